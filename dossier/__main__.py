@@ -1,0 +1,5 @@
+"""``python -m dossier`` does what ``dossier`` does."""
+
+from dossier.cli import main
+
+main()
