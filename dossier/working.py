@@ -114,7 +114,6 @@ class Goal:
     because: str
     authors: bool = True
     source: str = ""
-    remedy: str = ""
 
     def spare(self, value: float) -> float:
         """How far the value stands on the right side of the limit, in the result's unit; negative when it misses."""

@@ -1,0 +1,76 @@
+"""What has been worked out: plain data, ready for pages, drawings and the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from dossier.spec.load import Loaded
+from dossier.spec.model import Build
+from dossier.spec.steps import Step
+from dossier.working import Goal, Result
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    """One line of the parts list. ``cost`` is for one kit in whole packs; ``group_cost`` for all kits together.
+
+    ``mass_kg`` is of one piece and ``station_mm`` its centre of mass; either is None where the author is silent.
+    ``cost`` is None where no price is given; a part the reader is said to have costs nothing.
+    """
+
+    ref: str
+    key: str
+    packs: int
+    cost: float | None
+    all_packs: int
+    all_cost: float | None
+    mass_kg: float | None
+    station_mm: float | None
+    carried: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One change that would put a missed goal right: this key at this value (in the key's unit), the rest as it is."""
+
+    key: str
+    unit: str
+    value: float
+    now: float
+
+
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """A goal on a result that could not be worked out, and what the spec would have to say for it."""
+
+    goal: Goal
+    missing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """Everything worked out of one build.
+
+    ``results`` is in the order of the working and holds each result's goal; ``left_out`` says of every other result
+    what the spec does not say; ``remedies`` has, for a missed goal, what would put it right; ``cautions`` are topics
+    of the shelf's cautions, in its order; ``date`` is ISO 8601.
+    """
+
+    loaded: Loaded
+    build: Build
+    results: Mapping[str, Result]
+    left_out: Mapping[str, str]
+    parts: tuple[PartLine, ...]
+    steps: tuple[Step, ...]
+    cautions: tuple[str, ...]
+    kits: int
+    revision: str
+    date: str
+    remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
+    unmet: tuple[Unmet, ...] = ()
+
+    @property
+    def misses(self) -> tuple[Result, ...]:
+        """The results that miss their goal."""
+        return tuple(r for r in self.results.values() if r.goal and r.goal.outcome(r.number) == "misses")

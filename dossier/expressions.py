@@ -1,0 +1,133 @@
+"""``{{ … }}`` in a build's own text: live numbers by the results' names, in a sandbox.
+
+Only expressions are allowed, no statements; names are results (``diagonal.offset``,
+``eyepiece['25-mm-plossl'].magnification``) and, below ``spec.``, what the author said. A name that is no result is a
+``NameProblem`` with the nearest one. The caller says how a number is written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from dossier.errors import did_you_mean
+
+LONGEST_TEXT = 200_000
+
+
+class NameProblem(Exception):
+    """An expression that cannot be worked out; the message says why in plain words. ``line`` counts in the text."""
+
+    def __init__(self, message: str, line: int = 1) -> None:
+        super().__init__(message)
+        self.line = line
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A live number inside an expression: prints as the caller writes numbers; ``.value`` is the bare number."""
+
+    name: str
+    value: Any
+    written: str
+
+    def __str__(self) -> str:
+        return self.written
+
+    def __html__(self) -> str:
+        return self.written
+
+
+class Names:
+    """The tree of names an expression sees: attribute or item access walks down to a Number."""
+
+    __slots__ = ("_ask", "_known", "_path")
+
+    def __init__(self, known: frozenset[str], ask: Callable[[str], Number], path: str = "") -> None:
+        self._known, self._ask, self._path = known, ask, path
+
+    def __getitem__(self, name: str) -> Names | Number:
+        path = f"{self._path}.{name}" if self._path else str(name)
+        if path in self._known:
+            return self._ask(path)
+        if any(known.startswith(f"{path}.") for known in self._known):
+            return Names(self._known, self._ask, path)
+        raise NameProblem(f"there is no {path!r}{did_you_mean(path, self._known)}")
+
+    def __str__(self) -> str:
+        raise NameProblem(f"{self._path!r} is a group of numbers, not one{did_you_mean(self._path, self._known)}")
+
+    __html__ = __str__
+
+
+def render(text: str, known: Iterable[str], ask: Callable[[str], Number], *, escape: bool = False) -> str:
+    """The text with every expression worked out. NameProblem where one cannot be; other exceptions of ``ask`` pass."""
+    if "{{" not in text and "{%" not in text and "{#" not in text:
+        return text
+    lines: list[str] = []
+    for number, line in enumerate(text.splitlines(keepends=True), start=1):
+        lines.append(_line(line, number, frozenset(known), ask, escape))
+        if sum(map(len, lines[-1:])) > LONGEST_TEXT:
+            raise NameProblem("an expression gives far too long a text", number)
+    return "".join(lines)
+
+
+def _line(line: str, number: int, known: frozenset[str], ask: Callable[[str], Number], escape: bool) -> str:
+    from jinja2 import TemplateError
+    from jinja2.exceptions import SecurityError, TemplateSyntaxError
+
+    if "{{" not in line and "{%" not in line and "{#" not in line:
+        return line
+    if "{%" in line or "{#" in line:
+        raise NameProblem("only {{ … }} is worked out in a build's text; {% … %} and {# … #} are not", number)
+    names = Names(known, ask)
+    try:
+        template = _sandbox(escape).from_string(line)
+        return template.render({name.partition(".")[0]: names[name.partition(".")[0]] for name in known})
+    except NameProblem as problem:
+        raise NameProblem(str(problem), number) from None
+    except TemplateSyntaxError as error:
+        raise NameProblem(f"cannot be read as an expression: {error.message}", number) from None
+    except SecurityError:
+        raise NameProblem("does what no expression may", number) from None
+    except (TemplateError, ArithmeticError, TypeError, ValueError, LookupError, AttributeError) as error:
+        raise NameProblem(f"cannot be worked out: {_plain(error, known)}", number) from None
+
+
+def _plain(error: Exception, known: frozenset[str]) -> str:
+    text = str(error)
+    word = text.split("'")[1] if text.count("'") >= 2 else ""
+    return text + (did_you_mean(word, {name.partition(".")[0] for name in known}) if word else "")
+
+
+@lru_cache(maxsize=2)
+def _sandbox(escape: bool) -> Any:
+    from jinja2 import StrictUndefined
+    from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+    class Sandbox(ImmutableSandboxedEnvironment):
+        """Attribute access walks the names; powers and repetition, which could run for ever, are not to be had."""
+
+        intercepted_binops = frozenset(["**", "*", "%"])
+
+        def getattr(self, obj: Any, attribute: str) -> Any:
+            return obj[attribute] if isinstance(obj, Names) else super().getattr(obj, attribute)
+
+        def getitem(self, obj: Any, argument: Any) -> Any:
+            return obj[argument] if isinstance(obj, Names) else super().getitem(obj, argument)
+
+        def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
+            if not all(isinstance(side, (int, float)) for side in (left, right)) or operator == "**":
+                raise NameProblem(f"{operator!r} is for plain numbers only; take a result's .value")
+            return super().call_binop(context, operator, left, right)
+
+        def call(self, *args: Any, **kwargs: Any) -> Any:
+            raise NameProblem("an expression calls nothing")
+
+    environment = Sandbox(autoescape=escape, undefined=StrictUndefined, keep_trailing_newline=True)
+    environment.globals.clear()
+    keep = {"round", "abs", "upper", "lower", "capitalize"}
+    environment.filters = {name: filter_ for name, filter_ in environment.filters.items() if name in keep}
+    return environment
