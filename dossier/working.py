@@ -231,7 +231,7 @@ def formula(
     def card(function: Callable[P, T]) -> Formula[P, T]:
         made = Formula(function, title, source, where, rule, equation, method, note, dict(holds or {}),
                        dict(constants or {}), unproved)
-        made.__doc__ = function.__doc__
+        object.__setattr__(made, "__doc__", function.__doc__)
         FORMULAS[f"{function.__module__}.{function.__name__}"] = made
         if rule:
             unknown = rules.names(rule) - set(made.parameters) - set(made.constants)

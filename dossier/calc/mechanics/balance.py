@@ -1,0 +1,76 @@
+"""Masses: of the mirror, of all parts together, and where they balance.
+
+Masses in kilograms, lengths in millimetres; stations run along the optical axis from the primary's vertex, positive
+towards the sky.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from dossier.working import formula
+
+
+@formula(title="Mass of the primary mirror", source="geometry",
+         rule="ground_out_mm3 = pi * (2 * focal_length_mm * sagitta_mm**2 - (1 + conic) * sagitta_mm**3 / 3); "
+              "blank_mm3 = pi / 4 * blank_diameter_mm**2 * edge_thickness_mm; "
+              "density_kg_per_m3 * (blank_mm3 - ground_out_mm3) / 1e9",
+         note="A flat-backed disc, as thick at its edge as stated, less the exact volume of the curve that is ground "
+              "out over the clear aperture.",
+         unproved="A solid of revolution; its volume is checked by numerical integration with another library.")
+def mirror_mass_kg(
+    blank_diameter_mm: float, edge_thickness_mm: float, focal_length_mm: float, conic: float, sagitta_mm: float,
+    density_kg_per_m3: float,
+) -> float:
+    """Mass of the finished mirror, kg.
+
+    A conic's radius at depth z is r² = 2Rz − (1 + k)z², so the curve's volume is the integral of πr² over its depth.
+    """
+    ground_out = math.pi * (2 * focal_length_mm * sagitta_mm**2 - (1 + conic) * sagitta_mm**3 / 3)
+    blank = math.pi / 4 * blank_diameter_mm**2 * edge_thickness_mm
+    return density_kg_per_m3 * (blank - ground_out) / 1e9
+
+
+@formula(title="Mass of several of one part", source="geometry", rule="quantity * part_mass_kg",
+         unproved="It is a product of two of the author's own numbers.")
+def line_mass_kg(quantity: float, part_mass_kg: float) -> float:
+    """Mass of one line of the parts list, kg."""
+    return quantity * part_mass_kg
+
+
+@formula(title="Mass of everything listed", source="geometry", equation="total = Σ mᵢ",
+         method="Added up over every line of the parts list that states a mass.",
+         unproved="It is a sum of the author's own masses.")
+def total_mass_kg(masses_kg: Sequence[float]) -> float:
+    """Sum of the masses, kg."""
+    return math.fsum(masses_kg)
+
+
+@formula(title="Station of the balance point", source="young-freedman-2015", where="section 8.5",
+         equation="balance = Σ mᵢ zᵢ / Σ mᵢ",
+         method="Added up over every line of the parts list that states both a mass and a station.",
+         unproved="The source defines the centre of mass; a lever of two weights checks it.")
+def balance_station_mm(masses_kg: Sequence[float], stations_mm: Sequence[float]) -> float:
+    """Centre of mass along the axis, mm. The two lists run in step; not a number where nothing has a mass."""
+    masses = np.asarray(masses_kg, dtype=float)
+    total = float(masses.sum())
+    return float(masses @ np.asarray(stations_mm, dtype=float)) / total if total else math.nan
+
+
+@formula(title="Balance point beyond the pivot", source="geometry", rule="balance_station_mm - pivot_mm",
+         note="Positive: the front is heavy.", unproved="It is a difference of two lengths.")
+def pivot_arm_mm(balance_station_mm: float, pivot_mm: float) -> float:
+    """How far the centre of mass stands beyond the altitude pivot towards the sky, mm."""
+    return balance_station_mm - pivot_mm
+
+
+@formula(title="Turning moment at the pivot", source="young-freedman-2015", where="section 10.1",
+         rule="load_kg * gravity_m_per_s2 * pivot_arm_mm / 1000", constants={"gravity_m_per_s2": 9.80665},
+         note="With the tube level, where it is greatest. Positive: the front sinks.",
+         unproved="Weight times arm; a lever of two weights checks it.")
+def pivot_moment_n_m(load_kg: float, pivot_arm_mm: float) -> float:
+    """Moment about the altitude pivot that the bearings' friction has to hold, N m."""
+    return load_kg * 9.80665 * pivot_arm_mm / 1000

@@ -1,0 +1,43 @@
+"""Buying: whole packs and what they cost. Money is in the build's own currency."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from dossier.working import formula
+
+# A quotient this little above a whole number is the rounding of binary fractions, and buys no further pack.
+_ROUNDING = 1e-9
+
+_OWN_NUMBERS = "It is arithmetic on the author's own prices; a shopping basket worked by hand checks it."
+
+
+@formula(title="Packs to buy", source="common-practice", rule="ceil(quantity * kits / pack_size)",
+         note="Part of a pack cannot be bought.", unproved=_OWN_NUMBERS)
+def pack_count(quantity: float, kits: float, pack_size: float) -> float:
+    """Whole packs that hold this quantity for so many kits."""
+    return float(np.ceil(quantity * kits / pack_size - _ROUNDING))
+
+
+@formula(title="Cost of one line of the parts list", source="common-practice", rule="pack_count * price_money",
+         unproved=_OWN_NUMBERS)
+def line_cost_money(pack_count: float, price_money: float) -> float:
+    """What the packs of one part cost; the price is for one pack."""
+    return pack_count * price_money
+
+
+@formula(title="Cost of everything to buy", source="common-practice", equation="cost = Σ packsᵢ × priceᵢ",
+         method="Added up over every line of the parts list that states a price, whole packs counted.",
+         unproved=_OWN_NUMBERS)
+def total_cost_money(line_costs_money: Sequence[float]) -> float:
+    """Sum of the lines' costs."""
+    return math.fsum(line_costs_money)
+
+
+@formula(title="Cost of each kit", source="common-practice", rule="total_cost_money / kits", unproved=_OWN_NUMBERS)
+def cost_per_kit_money(total_cost_money: float, kits: float) -> float:
+    """What one kit costs when so many are bought together."""
+    return total_cost_money / kits
