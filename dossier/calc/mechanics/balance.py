@@ -34,40 +34,35 @@ def mirror_mass_kg(
     return density_kg_per_m3 * (blank - ground_out) / 1e9
 
 
-@formula(title="Mass of several of one part", source="geometry", rule="quantity * part_mass_kg",
-         unproved="It is a product of two of the author's own numbers.")
-def line_mass_kg(quantity: float, part_mass_kg: float) -> float:
-    """Mass of one line of the parts list, kg."""
-    return quantity * part_mass_kg
+@formula(title="Mass of the listed parts", source="geometry", equation="total = Σ nᵢ mᵢ",
+         method="Added up over every line of the parts list that states a mass: n pieces of mass m.",
+         unproved="It is a sum of the author's own masses; a list added up by hand checks it.")
+def total_mass_kg(quantities: Sequence[float], masses_kg: Sequence[float]) -> float:
+    """Mass of all lines of the list, kg. The two lists run in step: how many pieces, and the mass of one."""
+    return float(np.dot(quantities, masses_kg))
 
 
-@formula(title="Mass of everything listed", source="geometry", equation="total = Σ mᵢ",
-         method="Added up over every line of the parts list that states a mass.",
-         unproved="It is a sum of the author's own masses.")
-def total_mass_kg(masses_kg: Sequence[float]) -> float:
-    """Sum of the masses, kg."""
-    return math.fsum(masses_kg)
-
-
-@formula(title="Station of the balance point", source="young-freedman-2015", where="section 8.5",
-         equation="balance = Σ mᵢ zᵢ / Σ mᵢ",
+@formula(title="Station of the balance point", source="young-freedman-2016", where="section 8.5",
+         equation="balance = Σ nᵢ mᵢ zᵢ / Σ nᵢ mᵢ",
          method="Added up over every line of the parts list that states both a mass and a station.",
          unproved="The source defines the centre of mass; a lever of two weights checks it.")
-def balance_station_mm(masses_kg: Sequence[float], stations_mm: Sequence[float]) -> float:
-    """Centre of mass along the axis, mm. The two lists run in step; not a number where nothing has a mass."""
-    masses = np.asarray(masses_kg, dtype=float)
+def centre_of_mass_mm(
+    quantities: Sequence[float], masses_kg: Sequence[float], stations_mm: Sequence[float],
+) -> float:
+    """Centre of mass along the axis, mm. The lists run in step; not a number where nothing has a mass."""
+    masses = np.multiply(quantities, masses_kg)
     total = float(masses.sum())
-    return float(masses @ np.asarray(stations_mm, dtype=float)) / total if total else math.nan
+    return float(np.dot(masses, stations_mm)) / total if total else math.nan
 
 
-@formula(title="Balance point beyond the pivot", source="geometry", rule="balance_station_mm - pivot_mm",
+@formula(title="Balance point beyond the pivot", source="geometry", rule="centre_of_mass_mm - pivot_mm",
          note="Positive: the front is heavy.", unproved="It is a difference of two lengths.")
-def pivot_arm_mm(balance_station_mm: float, pivot_mm: float) -> float:
+def pivot_arm_mm(centre_of_mass_mm: float, pivot_mm: float) -> float:
     """How far the centre of mass stands beyond the altitude pivot towards the sky, mm."""
-    return balance_station_mm - pivot_mm
+    return centre_of_mass_mm - pivot_mm
 
 
-@formula(title="Turning moment at the pivot", source="young-freedman-2015", where="section 10.1",
+@formula(title="Turning moment at the pivot", source="young-freedman-2016", where="section 10.1",
          rule="load_kg * gravity_m_per_s2 * pivot_arm_mm / 1000", constants={"gravity_m_per_s2": 9.80665},
          note="With the tube level, where it is greatest. Positive: the front sinks.",
          unproved="Weight times arm; a lever of two weights checks it.")

@@ -27,7 +27,7 @@ def coma_tangential_arcsec(field_angle_arcmin: float, focal_ratio: float) -> flo
     return 11.25 * field_angle_arcmin / focal_ratio**2
 
 
-@formula(title="Coma-free radius of the field", source="sacek-telescope-optics", where="eq. 70.2",
+@formula(title="Coma-free radius of the field", source="sacek-2006", where="eq. 70.2",
          rule="32 * sqrt(0.4) * wavelength_um * focal_ratio**3 / 1000", holds={"focal_ratio": (3, 30)},
          note="Where coma alone, third order, takes the RMS wavefront to 1/√180 of a wave, the value that custom pairs "
               "with a Strehl ratio of 0.80. At 0.55 µm it is F³/89.84 mm, which the source rounds to F³/90.")

@@ -13,14 +13,16 @@ import numpy as np
 from dossier.working import formula
 
 
-@formula(title="Focal ratio", source="schroeder-2000", where="ch. 2", rule="focal_length_mm / aperture_mm")
+@formula(title="Focal ratio", source="definition", rule="focal_length_mm / aperture_mm",
+         unproved="It is the definition of the word.")
 def focal_ratio(focal_length_mm: float, aperture_mm: float) -> float:
     """Focal length ÷ clear aperture."""
     return focal_length_mm / aperture_mm
 
 
-@formula(title="Image scale", source="schroeder-2000", where="ch. 2", rule="206264.806 / focal_length_mm",
-         note="206264.806 is the number of arcseconds in a radian.")
+@formula(title="Image scale", source="geometry", rule="206264.806 / focal_length_mm",
+         note="206264.806 is the number of arcseconds in a radian.",
+         unproved="Geometry of one small angle; checked against a library's angles.")
 def image_scale_arcsec_per_mm(focal_length_mm: float) -> float:
     """Angle on the sky that one millimetre of the focal plane shows, arcsec/mm."""
     return 206264.806 / focal_length_mm
@@ -46,7 +48,7 @@ def intercept_mm(mounting_radius_mm: float, height_mm: float, drawn_out_mm: floa
     return mounting_radius_mm + height_mm + drawn_out_mm
 
 
-@formula(title="Resolution after Rayleigh", source="young-freedman-2015", where="section 36.7",
+@formula(title="Resolution after Rayleigh", source="young-freedman-2016", where="section 36.7",
          rule="206264.806 * 1.21967 * wavelength_um / (1000 * aperture_mm)",
          note="1.21967 is the first zero of the Airy pattern; the aperture is taken as unobstructed.")
 def rayleigh_limit_arcsec(wavelength_um: float, aperture_mm: float) -> float:
@@ -78,14 +80,14 @@ def obstruction_diameter_mm(minor_axis_mm: float, holder_diameter_mm: float) -> 
     return float(np.maximum(minor_axis_mm, holder_diameter_mm))
 
 
-@formula(title="Central obstruction", source="sacek-telescope-optics", where="7.1",
+@formula(title="Central obstruction", source="sacek-2006", where="7.1",
          rule="obstruction_diameter_mm / aperture_mm", note="A share of the diameter, not of the area.")
 def obstruction(obstruction_diameter_mm: float, aperture_mm: float) -> float:
     """Diameter of the shadow ÷ diameter of the mirror."""
     return obstruction_diameter_mm / aperture_mm
 
 
-@formula(title="Share of the light that reaches the eyepiece", source="sacek-telescope-optics", where="7.1",
+@formula(title="Share of the light that reaches the eyepiece", source="sacek-2006", where="7.1",
          rule="primary_reflectivity * diagonal_reflectivity * (1 - obstruction**2)",
          note="Spider vanes and the eyepiece's own losses are left aside.")
 def throughput(primary_reflectivity: float, diagonal_reflectivity: float, obstruction: float) -> float:
@@ -93,7 +95,7 @@ def throughput(primary_reflectivity: float, diagonal_reflectivity: float, obstru
     return primary_reflectivity * diagonal_reflectivity * (1 - obstruction**2)
 
 
-@formula(title="Limiting magnitude, form 2 + 5 log D", source="limiting-magnitude-worked-example",
+@formula(title="Limiting magnitude, form 2 + 5 log D", source="limiting-magnitude-web",
          rule="2 + 5 * log10(aperture_mm / one_mm)", constants={"one_mm": 1.0},
          note="A rule of thumb for a dark sky and a practised eye; published forms differ by more than a magnitude.")
 def limiting_magnitude_mag(aperture_mm: float) -> float:

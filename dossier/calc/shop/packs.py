@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -29,12 +28,15 @@ def line_cost_money(pack_count: float, price_money: float) -> float:
     return pack_count * price_money
 
 
-@formula(title="Cost of everything to buy", source="common-practice", equation="cost = Σ packsᵢ × priceᵢ",
-         method="Added up over every line of the parts list that states a price, whole packs counted.",
+@formula(title="Cost of everything to buy", source="common-practice", equation="cost = Σ ⌈nᵢ × kits / packᵢ⌉ × priceᵢ",
+         method="Added up over every line of the parts list that states a price; part of a pack is bought whole.",
          unproved=_OWN_NUMBERS)
-def total_cost_money(line_costs_money: Sequence[float]) -> float:
-    """Sum of the lines' costs."""
-    return math.fsum(line_costs_money)
+def total_cost_money(
+    quantities: Sequence[float], pack_sizes: Sequence[float], prices_money: Sequence[float], kits: float,
+) -> float:
+    """Cost of all lines for so many kits. The lists run in step: pieces in one kit, pieces in a pack, a pack's price."""
+    packs = np.ceil(np.multiply(quantities, kits) / np.asarray(pack_sizes, dtype=float) - _ROUNDING)
+    return float(np.dot(packs, prices_money))
 
 
 @formula(title="Cost of each kit", source="common-practice", rule="total_cost_money / kits", unproved=_OWN_NUMBERS)
