@@ -1,0 +1,129 @@
+"""The typeface of site and packet: subset to what is printed, completed where it lacks signs, the same on every machine.
+
+The faces come from the ``font-source-sans-pro`` package (SIL Open Font License 1.1). Its figures are tabular and lining
+as they stand. Its italic has no Greek, which the symbols of the rules need, so the upright Greek is slanted to fit; a
+few signs that drawings use are made from its own parts. What is changed no longer carries the reserved name.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+FAMILY = "Source Sans"
+INNER_NAME = "Dossier Sans"
+ITALIC_SLANT_DEG = 11.0
+FEATURES = ("kern", "ccmp", "locl", "mark", "mkmk", "pnum", "case", "frac")
+
+# Latin with its extensions, Greek, punctuation, super- and subscripts, currencies, arrows and mathematical signs.
+_RANGES = ((0x20, 0x7E), (0xA0, 0x17F), (0x218, 0x21B), (0x2C6, 0x2DD), (0x386, 0x3CE), (0x2000, 0x2044),
+           (0x2070, 0x20BF), (0x2113, 0x2126), (0x2153, 0x215E), (0x2190, 0x2195), (0x2200, 0x22C5), (0x2300, 0x2300),
+           (0x25A0, 0x25CF), (0x2713, 0x2717))
+_SIGNS = frozenset(chr(code) for first, last in _RANGES for code in range(first, last + 1))
+_GREEK = tuple(code for code in range(0x386, 0x3CF))
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One cut of the typeface as a WOFF2 file: its CSS weight and style, a file name, its bytes."""
+
+    weight: int
+    style: str
+    file: str
+    data: bytes
+
+
+_CUTS = ((400, "normal", "SourceSansPro-Regular"), (600, "normal", "SourceSansPro-Semibold"),
+         (400, "italic", "SourceSansPro-It"))
+
+
+@lru_cache(maxsize=4)
+def faces(extra: frozenset[str] = frozenset()) -> tuple[Face, ...]:
+    """Regular, semibold and italic, holding the usual signs and those in ``extra`` that the typeface has."""
+    return tuple(Face(weight, style, f"source-sans-{weight}-{style}.woff2", _subset(name, style, _SIGNS | extra))
+                 for weight, style, name in _CUTS)
+
+
+def beyond(text: str) -> frozenset[str]:
+    """The signs of a text that the usual set does not hold, for ``faces``."""
+    return frozenset(text) - _SIGNS - frozenset("\n\r\t")
+
+
+def licence() -> str:
+    """The licence under which the typeface is passed on."""
+    return (_folder() / "LICENSE.txt").read_text("utf-8")
+
+
+def _folder() -> Path:
+    import font_source_sans_pro
+
+    return Path(font_source_sans_pro.font_directory)
+
+
+def _subset(name: str, style: str, signs: frozenset[str]) -> bytes:
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(_folder() / f"{name}.ttf", recalcTimestamp=False)
+    if style == "italic":
+        _borrow_greek(font, TTFont(_folder() / "SourceSansPro-Regular.ttf"))
+    _add_signs(font)
+    options = Options(layout_features=list(FEATURES), hinting=False, name_IDs=[1, 2, 13, 14], notdef_outline=True)
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=sorted(map(ord, signs)))
+    subsetter.subset(font)
+    for record in font["name"].names:
+        if record.nameID == 1:
+            record.string = INNER_NAME
+    font.flavor = "woff2"
+    out = io.BytesIO()
+    font.save(out)
+    return out.getvalue()
+
+
+def _borrow_greek(italic: Any, upright: Any) -> None:
+    """Give the italic the upright's Greek, slanted about the base line."""
+    source, slant = upright.getBestCmap(), math.tan(math.radians(ITALIC_SLANT_DEG))
+    for code in _GREEK:
+        if code in source:
+            _draw(italic, upright, code, [(source[code], (1, 0, slant, 1, 0, 0))], source[code])
+
+
+def _add_signs(font: Any) -> None:
+    """The diameter sign, the cube root and the spaces that the typeface lacks, from what it has."""
+    known = font.getBestCmap()
+    for code, like in ((0x2300, 0xD8), (0x2205, 0xD8), (0x2009, 0x202F), (0x2008, 0x2E)):
+        parts = [] if code == 0x2008 else [(known[like], (1, 0, 0, 1, 0, 0))]
+        _draw(font, font, code, parts, known[like])
+    small_three = (known[0xB3], (0.9, 0, 0, 0.9, -20, 130))
+    _draw(font, font, 0x221B, [(known[0x221A], (1, 0, 0, 1, 0, 0)), small_three], known[0x221A])
+
+
+def _draw(font: Any, source: Any, code: int, parts: list[tuple[str, tuple[float, ...]]], width_of: str) -> None:
+    """Add a glyph for this code point, made of the source's glyphs, each moved by its matrix."""
+    from fontTools.pens.transformPen import TransformPen
+    from fontTools.pens.ttGlyphPen import TTGlyphPen
+
+    glyphs = source.getGlyphSet()
+    pen = TTGlyphPen(None)
+    for glyph, matrix in parts:
+        _decomposed(glyphs, glyph).replay(TransformPen(pen, matrix))
+    name = f"dossier{code:04X}"
+    font["glyf"][name] = pen.glyph()
+    font["glyf"][name].recalcBounds(font["glyf"])
+    font["hmtx"][name] = (source["hmtx"][width_of][0], getattr(font["glyf"][name], "xMin", 0))
+    for table in font["cmap"].tables:
+        if table.isUnicode() and table.format != 14:
+            table.cmap[code] = name
+
+
+def _decomposed(glyphs: Any, name: str) -> Any:
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    pen = DecomposingRecordingPen(glyphs)
+    glyphs[name].draw(pen)
+    return pen
