@@ -60,7 +60,8 @@ def cautions() -> Mapping[str, Caution]:
 def threads() -> ThreadTable:
     """Coarse ISO metric threads with their holes."""
     page = _read("threads")
-    rows = {name: Thread(name=name, **row) for name, row in page["threads"].items()}
+    rows = {name: Thread(name, **{column: float(size) for column, size in row.items()})
+            for name, row in page["threads"].items()}
     return ThreadTable(MappingProxyType(rows), MappingProxyType(page["sources"]))
 
 

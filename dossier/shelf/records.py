@@ -50,11 +50,11 @@ class Datum:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A glass, metal, wood, plastic or composite. A property without a source is left out: None."""
+    """A glass, metal, wood, board, plastic or composite. A property without a source is left out: None."""
 
     key: str
     name: str
-    kind: Literal["glass", "metal", "wood", "plastic", "composite"]
+    kind: Literal["glass", "metal", "wood", "board", "plastic", "composite"]
     notes: tuple[str, ...] = ()
     youngs_modulus: Datum | None = None
     shear_modulus: Datum | None = None
