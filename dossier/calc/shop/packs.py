@@ -34,7 +34,7 @@ def line_cost_money(pack_count: float, price_money: float) -> float:
 def total_cost_money(
     quantities: Sequence[float], pack_sizes: Sequence[float], prices_money: Sequence[float], kits: float,
 ) -> float:
-    """Cost of all lines for so many kits. The lists run in step: pieces in one kit, pieces in a pack, a pack's price."""
+    """Cost of all lines for so many kits. In step: pieces in one kit, pieces in a pack, price of a pack."""
     packs = np.ceil(np.multiply(quantities, kits) / np.asarray(pack_sizes, dtype=float) - _ROUNDING)
     return float(np.dot(packs, prices_money))
 
