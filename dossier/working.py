@@ -87,21 +87,34 @@ class Given:
 
     ``unit`` is a key of UNITS. ``origin`` is ``spec`` (the author, at ``file:line``), ``measured`` (a builder,
     likewise), ``default`` (the trade's custom where the author is silent) or ``shelf`` (a material's or standard's
-    data).
+    data) or ``gathered`` (a list of the ``members``).
     """
 
     key: str
     value: Value
     unit: str = ""
-    origin: Literal["spec", "measured", "default", "shelf"] = "spec"
+    origin: Literal["spec", "measured", "default", "shelf", "gathered"] = "spec"
     file: str = ""
     line: int = 0
     said: str = ""
     source: str = ""
+    members: tuple[Given | Result, ...] = ()
 
     @property
     def title(self) -> str:
         return self.key
+
+
+def gathered(title: str, members: Sequence[Given | Result], unit: str) -> Given:
+    """Single numbers of one unit as a list that remembers where each came from. TypeError where one is a list."""
+    values = []
+    for member in members:
+        if isinstance(member.value, tuple):
+            raise TypeError(f"{member.title} is a list already")
+        if member.unit != unit:
+            raise ValueError(f"{member.title} is in {member.unit}, not in {unit}")
+        values.append(member.value)
+    return Given(title, tuple(values), unit, "gathered", members=tuple(members))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,69 @@
+"""From what the author said to everything worked out. The only layer that knows both spec and calc."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from dossier.design.cautions import chosen
+from dossier.design.goals import with_goals
+from dossier.design.model import Design, PartLine, Remedy, Unmet
+from dossier.design.parts import lines
+from dossier.design.plan import NOT_YET, plan_for
+from dossier.design.remedies import remedies
+from dossier.design.resolve import resolved
+from dossier.design.revision import date_of, revision_of
+from dossier.design.worksheet import NotSaid, Worksheet
+from dossier.errors import Problem, Unusable
+from dossier.spec.load import Loaded
+from dossier.spec.steps import load_steps
+from dossier.working import Result
+
+__all__ = ["Design", "PartLine", "Remedy", "Unmet", "work_out", "worksheet"]
+
+
+def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design:
+    """Everything this build's spec allows to be worked out.
+
+    Raises Unusable with every problem found: expressions that cannot be worked out, goals on results that do not
+    exist, steps that cannot be read, numbers for which a calculation has no answer.
+    """
+    ready = resolved(loaded, plan_for, kits)
+    sheet = worksheet(ready, kits=kits)
+    results, left_out = _all_results(sheet)
+    judged, unmet = with_goals(sheet, results, left_out, NOT_YET)
+    steps = load_steps(ready)
+    missed = [result for result in judged.values() if result.goal and result.goal.outcome(result.number) == "misses"]
+    return Design(
+        loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
+        cautions=chosen(ready.build, steps), kits=kits, revision=revision_of(ready), date=date_of(ready, today),
+        remedies={result.id: remedies(result, lambda changes: worksheet(ready, kits=kits, changes=changes), sheet)
+                  for result in missed},
+        unmet=unmet,
+    )
+
+
+def worksheet(loaded: Loaded, *, kits: int = 1, changes: Mapping[str, float] | None = None) -> Worksheet:
+    """A fresh sheet for this build, on which results are worked out as they are asked for."""
+    return Worksheet(loaded, plan_for(loaded), kits=kits, changes=changes)
+
+
+def _all_results(sheet: Worksheet) -> tuple[dict[str, Result], dict[str, str]]:
+    results: dict[str, Result] = {}
+    left_out: dict[str, str] = {}
+    problems: list[Problem] = []
+    for result_id in sheet.plan:
+        try:
+            results[result_id] = sheet.result(result_id)
+        except NotSaid as missing:
+            left_out[result_id] = f"the spec does not say {missing}"
+        except (ValueError, ArithmeticError) as error:
+            problems.append(_unworkable(sheet, result_id, error))
+    if problems:
+        raise Unusable(problems)
+    return results, left_out
+
+
+def _unworkable(sheet: Worksheet, result_id: str, error: Exception) -> Problem:
+    shown = next(iter(sheet.loaded.spots.values())).file
+    return Problem(shown, 0, result_id, f"cannot be worked out: {error}")

@@ -1,0 +1,74 @@
+"""Publishing: designs into folders of pages, drawings, downloads and a packet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from dossier.design import Design, work_out
+from dossier.errors import Problem, Unusable
+from dossier.spec.load import BUILD_FILE, load_build
+
+Tell = Callable[[str], Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How to publish: theme's name or path, a builder's measured file, kits, paper instead of the spec's, packet or
+    not."""
+
+    theme: str = "drawing-office"
+    measured: Path | None = None
+    kits: int = 1
+    paper: str | None = None
+    no_packet: bool = False
+
+
+def publish_all(builds: Sequence[Path], out: Path, options: Options, step: Tell, remark: Tell) -> tuple[Path, ...]:
+    """Publish these builds, or the builds in a folder of them, below ``out`` and return the folders written.
+
+    Everything is worked out before anything is written, so an unusable build among many leaves all as it was. More
+    than one build also gets an index page. ``step`` is told what is being done, ``remark`` what a user must know.
+    Raises Unusable.
+    """
+    folders = _builds(builds)
+    designs = tuple(_worked_out(folder, options, step) for folder in folders)
+    _refuse_same_names(designs)
+    from dossier.publish.write import write_build
+
+    written = tuple(write_build(design, out, options, step, remark) for design in designs)
+    if len(designs) > 1 or not _is_build(builds[0]):
+        from dossier.publish.library import write_index
+
+        step("writing the index")
+        write_index(designs, out, options)
+    return written
+
+
+def _worked_out(folder: Path, options: Options, step: Tell) -> Design:
+    step(f"working out {folder.name}")
+    return work_out(load_build(folder, options.measured), kits=options.kits)
+
+
+def _builds(named: Sequence[Path]) -> tuple[Path, ...]:
+    found: list[Path] = []
+    for path in named:
+        inside = sorted(child for child in path.iterdir() if _is_build(child)) if path.is_dir() else []
+        found += inside if inside and not _is_build(path) else [path]
+    return tuple(found)
+
+
+def _is_build(path: Path) -> bool:
+    return path.is_file() or (path / BUILD_FILE).is_file()
+
+
+def _refuse_same_names(designs: Sequence[Design]) -> None:
+    seen: dict[str, Path] = {}
+    for design in designs:
+        folder = design.loaded.folder.resolve()
+        if seen.setdefault(folder.name, folder) != folder:
+            raise Unusable([Problem(str(design.loaded.folder), 0, "", f"two builds named {folder.name!r} would be "
+                                    "written over each other; rename one folder")])
+        seen[folder.name] = folder

@@ -1,0 +1,166 @@
+"""The door: reads the command, calls the rest, reports, gives the exit code. The only place that prints."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dossier import __version__
+from dossier.errors import Unusable
+
+if TYPE_CHECKING:
+    from dossier.design import Design
+
+BUILD = click.argument("build", type=click.Path(path_type=Path))
+MEASURED = click.option("--measured", type=click.Path(path_type=Path), help="A file of values measured on your parts.")
+KITS = click.option("--kits", type=click.IntRange(1, 10_000), default=1, show_default=True,
+                    help="How many kits to count packs and cuts for.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, message="%(prog)s %(version)s")
+def commands() -> None:
+    """One build spec in, a proved and printable telescope plan out.
+
+    BUILD is always a build's folder or its build.yaml.
+    """
+
+
+def main() -> None:
+    """Run a command and end the process with its exit status. No traceback reaches the user."""
+    try:
+        status = commands(standalone_mode=False, prog_name="dossier")
+    except click.ClickException as error:
+        error.show()
+        status = 2
+    except click.Abort:
+        status = 130
+    except Unusable as error:
+        _complain(error)
+        status = 2
+    except OSError as error:
+        named = f"{error.filename}: " if error.filename else ""
+        click.echo(f"{named}{error.strerror or error}", err=True)
+        status = 2
+    sys.exit(status if isinstance(status, int) else 0)
+
+
+def _complain(error: Unusable) -> None:
+    for problem in error.problems:
+        click.echo(str(problem), err=True)
+
+
+def _design(build: Path, measured: Path | None = None, kits: int = 1) -> Design:
+    from dossier.design import work_out
+    from dossier.spec.load import load_build
+
+    return work_out(load_build(build, measured), kits=kits)
+
+
+@commands.command()
+@BUILD
+@MEASURED
+@KITS
+@click.option("--json", "as_data", is_flag=True, help="Print what results.json would hold.")
+def check(build: Path, measured: Path | None, kits: int, as_data: bool) -> int:
+    """Work everything out, print results and goals, write nothing.
+
+    Exit status: 0 all goals met, 1 a goal is missed, 2 the spec is unusable.
+    """
+    design = _design(build, measured, kits)
+    if as_data:
+        from dossier.views.record import as_json
+
+        click.echo(as_json(design), nl=False)
+    else:
+        from dossier.views.terminal import check_text
+
+        click.echo(check_text(design), nl=False)
+    return 1 if design.misses else 0
+
+
+@commands.command()
+@BUILD
+@click.argument("result_id", metavar="ID")
+@MEASURED
+@KITS
+def explain(build: Path, result_id: str, measured: Path | None, kits: int) -> None:
+    """Print how one result was worked out, down to the author's own lines."""
+    from dossier.views.terminal import explain_text
+
+    click.echo(explain_text(_design(build, measured, kits), result_id), nl=False)
+
+
+@commands.command()
+def schema() -> None:
+    """Print the JSON Schema of build.yaml, for editors."""
+    from dossier.spec.schema import json_schema
+
+    click.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+
+
+@commands.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+def begin(folder: Path) -> None:
+    """Write a small complete build to start from into FOLDER, which must be empty or new."""
+    from dossier.publish.begin import begin_build
+
+    for path in begin_build(folder):
+        click.echo(str(path))
+
+
+@commands.command()
+@click.argument("builds", type=click.Path(path_type=Path), nargs=-1, required=True, metavar="BUILD...")
+@click.option("--out", type=click.Path(path_type=Path), default=Path("site"), show_default=True,
+              help="Folder that the published builds go to.")
+@click.option("--theme", default="drawing-office", show_default=True, help="A theme's name, or the path of one.")
+@MEASURED
+@KITS
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper of the packet, instead of the spec's.")
+@click.option("--no-packet", is_flag=True, help="Write the site without packet.pdf.")
+def publish(builds: tuple[Path, ...], out: Path, **options: Any) -> None:
+    """Work everything out and write site and packet to OUT/<name of the build>.
+
+    Several builds, or a folder of builds, are published as a library with an index page.
+    """
+    from dossier.publish import Options, publish_all
+
+    with _Progress() as progress:
+        written = publish_all(builds, out, Options(**options), progress.step, progress.remark)
+    for path in written:
+        click.echo(str(path))
+
+
+@commands.command()
+@BUILD
+@click.option("--port", type=click.IntRange(0, 65535), default=8015, show_default=True)
+@click.option("--theme", default="drawing-office", show_default=True, help="A theme's name, or the path of one.")
+@MEASURED
+def preview(build: Path, port: int, theme: str, measured: Path | None) -> None:
+    """Serve the pages on 127.0.0.1 and refresh the browser when spec, content or theme change."""
+    from dossier.publish.preview import serve
+
+    serve(build, port=port, theme=theme, measured=measured, say=click.echo, complain=_complain)
+
+
+class _Progress:
+    """Says each step on a terminal, on one line that the next overwrites; says nothing in a pipe."""
+
+    def __enter__(self) -> _Progress:
+        self._shows = sys.stderr.isatty()
+        return self
+
+    def step(self, text: str) -> None:
+        if self._shows:
+            click.echo(f"\r\x1b[K{text} …", nl=False, err=True)
+
+    def remark(self, text: str) -> None:
+        click.echo(("\r\x1b[K" if self._shows else "") + text, err=True)
+
+    def __exit__(self, *_: object) -> None:
+        if self._shows:
+            click.echo("\r\x1b[K", nl=False, err=True)

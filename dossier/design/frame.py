@@ -1,0 +1,61 @@
+"""The plan of the frame: where it begins and ends, and what its members measure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dossier.calc import choices
+from dossier.calc.mechanics import balance, frame_lengths
+from dossier.design.worksheet import Work, given, material, step, worked
+from dossier.spec.model import Build
+
+
+def plan(build: Build) -> Mapping[str, Work]:
+    """The results of this module; which there are depends on the kind of frame."""
+    kinds = {"tube": _tube, "poles": _poles, "truss": _truss}
+    own = kinds[build.frame.kind]() if build.frame and build.frame.kind else ()
+    return dict((*_mirror(), *own, *_front()))
+
+
+def _mirror() -> tuple[tuple[str, Work], ...]:
+    return (
+        step("cell.mirror_mass", balance.mirror_mass_kg, blank_diameter_mm=given("primary.blank_diameter"),
+             edge_thickness_mm=given("primary.edge_thickness"), focal_length_mm=given("primary.focal_length"),
+             conic=given("primary.conic"), sagitta_mm=worked("optics.sagitta"),
+             density_kg_per_m3=material("primary.glass", "density")),
+    )
+
+
+def _length(title: str, result_id: str) -> tuple[str, Work]:
+    return step(result_id, choices.as_given_mm, title=title, chosen_mm=given("frame.length"))
+
+
+def _tube() -> tuple[tuple[str, Work], ...]:
+    return (_length("Length of the tube", "frame.tube_length"),)
+
+
+def _poles() -> tuple[tuple[str, Work], ...]:
+    return (
+        _length("Free length of one pole", "frame.pole_length"),
+        step("frame.upper_fixing", frame_lengths.upper_fixing_mm,
+             lower_fixing_mm=given("frame.lower_fixing"), frame_height_mm=worked("frame.pole_length")),
+    )
+
+
+def _truss() -> tuple[tuple[str, Work], ...]:
+    return (
+        _length("One pole, node to node", "frame.pole_length"),
+        step("frame.chord", frame_lengths.truss_chord_mm, lower_radius_mm=given("frame.circle_radius"),
+             upper_radius_mm=given("frame.upper_circle_radius"), pole_count=given("frame.count")),
+        step("frame.height", frame_lengths.truss_height_mm,
+             pole_length_mm=worked("frame.pole_length"), truss_chord_mm=worked("frame.chord")),
+        step("frame.upper_fixing", frame_lengths.upper_fixing_mm,
+             lower_fixing_mm=given("frame.lower_fixing"), frame_height_mm=worked("frame.height")),
+    )
+
+
+def _front() -> tuple[tuple[str, Work], ...]:
+    return (
+        step("frame.front_beyond_focuser", frame_lengths.front_beyond_focuser_mm,
+             front_mm=given("front.station"), focuser_station_mm=worked("focuser.station")),
+    )

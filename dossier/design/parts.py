@@ -1,0 +1,133 @@
+"""The parts list worked out: packs, cost and mass of every line, and their sums as results."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+
+from dossier.calc.mechanics import balance, mount
+from dossier.calc.shop import packs
+from dossier.design.model import PartLine
+from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
+from dossier.spec.model import Build, Part, slug
+from dossier.working import Given, Result, gathered
+
+Chosen = Callable[[Part], bool]
+
+# Parts of this group stand under the telescope and are not carried by the mount, unless the part itself says so.
+MOUNT_GROUP = "mount"
+
+
+def carried(part: Part) -> bool:
+    """Whether the mount carries this part."""
+    return part.carried if part.carried is not None else part.group != MOUNT_GROUP
+
+
+def groups(build: Build) -> tuple[str, ...]:
+    """The groups of the parts list, in the order in which the author first names them."""
+    return tuple(dict.fromkeys(part.group for part in build.parts or () if part.group))
+
+
+def lines(sheet: Worksheet) -> tuple[PartLine, ...]:
+    """Every line of the parts list, for one kit and for all of them."""
+    return tuple(_line(sheet, index, part) for index, part in enumerate(sheet.build.parts or ()))
+
+
+def _line(sheet: Worksheet, index: int, part: Part) -> PartLine:
+    key = f"parts[{index}]"
+    price = _number(sheet, f"{key}.price")
+    bought = part.get != "have"
+    one = _packs(part, 1) if bought else 0
+    every = _packs(part, sheet.kits) if bought else 0
+    return PartLine(
+        part.ref, key, one, None if price is None else one * price, every, None if price is None else every * price,
+        _number(sheet, f"{key}.mass"), _number(sheet, f"{key}.station"), carried(part),
+    )
+
+
+def _packs(part: Part, kits: int) -> int:
+    return math.ceil(part.quantity * kits / part.pack)
+
+
+def _number(sheet: Worksheet, key: str) -> float | None:
+    try:
+        value = sheet.given(key).value
+    except NotSaid:
+        return None
+    return None if isinstance(value, tuple) else value
+
+
+def plan(build: Build) -> Mapping[str, Work]:
+    """The results of this module: cost and mass of one kit, of every group and of all kits; balance; mount's load."""
+    return dict((
+        _cost("parts.cost", "Cost of one kit", _every, one_kit=True),
+        *(_cost(f"parts.group_cost.{slug(group)}", f"Cost of one kit, {group}", _of(group), one_kit=True)
+          for group in groups(build)),
+        _cost("parts.cost_all_kits", "Cost of all kits together", _every, one_kit=False),
+        step("parts.cost_per_kit", packs.cost_per_kit_money, title="Cost of each kit when all are bought together",
+             total_cost_money=worked("parts.cost_all_kits"), kits=_kits),
+        _mass("parts.mass", "Mass of everything listed", _every),
+        _mass("mount.load", "Mass that the mount carries", carried),
+        step("mount.load_share", mount.load_share, load_kg=worked("mount.load"), capacity_kg=given("mount.capacity")),
+        ("balance.station", _balance),
+        step("balance.pivot_arm", balance.pivot_arm_mm,
+             centre_of_mass_mm=worked("balance.station"), pivot_mm=given("mount.pivot")),
+        step("balance.pivot_moment", balance.pivot_moment_n_m,
+             load_kg=worked("mount.load"), pivot_arm_mm=worked("balance.pivot_arm")),
+    ))
+
+
+def _every(_: Part) -> bool:
+    return True
+
+
+def _of(group: str) -> Chosen:
+    return lambda part: part.group == group
+
+
+def _kits(sheet: Worksheet) -> Given:
+    return Given("kits", float(sheet.kits), "", "default")
+
+
+def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple[str, Work]:
+    def work(sheet: Worksheet) -> Result:
+        keys = _keys(sheet, lambda part: chosen(part) and part.get != "have", "price")
+        return packs.total_cost_money.work(
+            result_id, title=title, quantities=_column(sheet, keys, "quantity", "pieces in one kit"),
+            pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
+            prices_money=_column(sheet, keys, "price", "prices of a pack"),
+            kits=Given("kits", 1.0, "", "default") if one_kit else _kits(sheet))
+
+    return result_id, work
+
+
+def _mass(result_id: str, title: str, chosen: Chosen) -> tuple[str, Work]:
+    def work(sheet: Worksheet) -> Result:
+        keys = _keys(sheet, chosen, "mass")
+        return balance.total_mass_kg.work(
+            result_id, title=title, quantities=_column(sheet, keys, "quantity", "pieces"),
+            masses_kg=_column(sheet, keys, "mass", "masses of one piece"))
+
+    return result_id, work
+
+
+def _balance(sheet: Worksheet) -> Result:
+    keys = _keys(sheet, _every, "mass", "station")
+    return balance.centre_of_mass_mm.work(
+        "balance.station", quantities=_column(sheet, keys, "quantity", "pieces"),
+        masses_kg=_column(sheet, keys, "mass", "masses of one piece"),
+        stations_mm=_column(sheet, keys, "station", "stations of the parts"))
+
+
+def _keys(sheet: Worksheet, chosen: Chosen, *needed: str) -> list[str]:
+    """The keys of the parts that are chosen and say all that is needed. NotSaid where no part does."""
+    keys = [f"parts[{index}]" for index, part in enumerate(sheet.build.parts or ()) if chosen(part)]
+    found = [key for key in keys if all(sheet.says(f"{key}.{datum}") for datum in needed)]
+    if not found:
+        raise NotSaid(f"{' and '.join(needed)} of any part")
+    return found
+
+
+def _column(sheet: Worksheet, keys: list[str], datum: str, title: str) -> Given:
+    column = [sheet.given(f"{key}.{datum}") for key in keys]
+    return gathered(title, column, column[0].unit)

@@ -1,0 +1,74 @@
+"""What would put a missed goal right: one key of the spec changed, everything that follows worked out again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from dossier.design.goals import goal_of, limits_on
+from dossier.design.model import Remedy
+from dossier.design.worksheet import NotSaid, Worksheet
+from dossier.working import Goal, Result
+
+# How far from today's value a change is still the same telescope, and how finely the way there is searched.
+FARTHEST = 0.6
+STRIDE = 0.02
+BISECTIONS = 40
+
+Remake = Callable[[dict[str, float]], Worksheet]
+
+
+def remedies(result: Result, remake: Remake, sheet: Worksheet) -> tuple[Remedy, ...]:
+    """The nearest change of each curing key that meets the result's missed goal; keys that cannot cure are left out."""
+    goal = result.goal
+    if goal is None:
+        return ()
+    keys = dict.fromkeys(key for limit in limits_on(result.id) for key in limit.cures)
+    found = (_remedy(key, goal, remake, sheet) for key in keys if sheet.says(key))
+    return tuple(remedy for remedy in found if remedy is not None)
+
+
+def _remedy(key: str, goal: Goal, remake: Remake, sheet: Worksheet) -> Remedy | None:
+    try:
+        now = sheet.given(key)
+    except NotSaid:
+        return None
+    if isinstance(now.value, tuple) or now.value == 0:
+        return None
+
+    def spare(factor: float) -> float:
+        return _spare(goal, remake({key: start * factor}))
+
+    start = now.value
+    best = min((edge for edge in (_edge(spare, 1), _edge(spare, -1)) if edge), key=lambda f: abs(f - 1), default=None)
+    return None if best is None else Remedy(key, now.unit, start * best, start)
+
+
+def _edge(spare: Callable[[float], float], direction: int) -> float | None:
+    """The factor nearest to 1 on this side at which the goal is just met, or None."""
+    inside = 1.0
+    for stride in range(1, round(FARTHEST / STRIDE) + 1):
+        factor = 1 + direction * stride * STRIDE
+        if spare(factor) >= 0:
+            return _bisect(spare, inside, factor)
+        inside = factor
+    return None
+
+
+def _bisect(spare: Callable[[float], float], missing: float, meeting: float) -> float:
+    for _ in range(BISECTIONS):
+        middle = (missing + meeting) / 2
+        if spare(middle) >= 0:
+            meeting = middle
+        else:
+            missing = middle
+    return meeting
+
+
+def _spare(goal: Goal, sheet: Worksheet) -> float:
+    """How far a changed build meets the goal; its limit is taken as it stands there, since it may move as well."""
+    try:
+        result = sheet.result(goal.result)
+        again = goal if goal.authors else goal_of(sheet, result)
+        return float("-inf") if again is None else again.spare(result.number)
+    except (NotSaid, ValueError, ArithmeticError):
+        return float("-inf")

@@ -1,0 +1,73 @@
+"""Live numbers inside the spec itself: every ``{{ … }}`` worked out, each before the numbers that need it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from dossier.design.worksheet import Loop, NotSaid, Work, Worksheet
+from dossier.errors import Problem, Unusable
+from dossier.expressions import NameProblem, Number, render
+from dossier.spec.keys import unit_of_key, value_at
+from dossier.spec.load import Loaded, with_values
+from dossier.spec.quantities import parse
+from dossier.working import UNITS, Given, Result
+
+Plan = Callable[[Loaded], Mapping[str, Work]]
+
+
+def resolved(loaded: Loaded, plan: Plan, kits: int) -> Loaded:
+    """The build with every expression replaced by what it gives.
+
+    Raises Unusable where an expression names no result, needs what the spec does not say, or goes in a loop.
+    """
+    if not loaded.expressions:
+        return loaded
+    resolver = _Resolver(loaded, plan(loaded), kits)
+    texts = {key: resolver.text(key) for key in loaded.expressions}
+    if resolver.problems:
+        raise Unusable(resolver.problems)
+    return with_values(loaded, {key: texts[key] for key in texts if resolver.is_number(key)})
+
+
+def spoken_name(key: str) -> str:
+    """How an expression names what the spec says: ``parts[0].mass`` is ``spec.parts.0.mass`` (or ``spec.parts[0]``)."""
+    return "spec." + key.replace("[", ".").replace("]", "")
+
+
+class _Resolver:
+    """Works out expressions on a worksheet that comes back here for every number still waiting for one."""
+
+    def __init__(self, loaded: Loaded, plan: Mapping[str, Work], kits: int) -> None:
+        self.loaded = loaded
+        self.problems: list[Problem] = []
+        self._sheet = Worksheet(loaded, plan, kits=kits, deferred=self._number)
+        self._said = {spoken_name(key): key for key in loaded.spots}
+        self._known = frozenset(plan) | frozenset(self._said)
+
+    def is_number(self, key: str) -> bool:
+        return not isinstance(value_at(self.loaded.build, key), str)
+
+    def text(self, key: str) -> str:
+        """What the expression at this key gives, or an empty text with the problem noted."""
+        spot = self.loaded.spots[key]
+        try:
+            return render(self.loaded.expressions[key], self._known, self._ask)
+        except NameProblem as problem:
+            why = str(problem)
+        except Loop as loop:
+            why = f"depends on itself: {loop}"
+        except NotSaid as missing:
+            why = f"needs {missing}, which the spec does not say"
+        self.problems.append(Problem(spot.file, spot.line, key, why))
+        return ""
+
+    def _number(self, key: str) -> float:
+        return parse(render(self.loaded.expressions[key], self._known, self._ask), unit_of_key(key))
+
+    def _ask(self, name: str) -> Number:
+        entry: Given | Result
+        entry = self._sheet.given(self._said[name]) if name in self._said else self._sheet.result(name)
+        if isinstance(entry.value, tuple):
+            raise NameProblem(f"{name!r} is a list; take one of its numbers in the prose instead")
+        unit = UNITS[entry.unit].text
+        return Number(name, entry.value, f"{entry.value!r}" if unit == "1" else f"{entry.value!r} {unit}")
