@@ -1,0 +1,40 @@
+"""How much room lettering takes.
+
+Widths of the typeface's regular cut in thousandths of the type size, rounded up to the next 20 and without kerning, so
+that a text never comes out wider than it is thought to be. A test holds the table against the typeface itself; having
+it here spares every drawing the reading of the font.
+"""
+
+from __future__ import annotations
+
+from dossier.drawings.scene import Box, Text
+
+CAPITALS = 0.66
+ASCENT, DESCENT = 0.74, 0.23
+WIDEST = 960
+
+_ROWS = {
+    140: "\u2009\u202f", 200: " ", 260: "',.:;ijl|¦·ìíîïĩīĭįıĵĺļ‘’′\u00a0", 280: "IÌÍÎÏĨĪĬĮİľłΙΪίι", 300: "!f¡",
+    320: "()-[]{}", 340: "t°ţťŧ", 360: "/\\rªŕŗř", 380: "²³¹ºŀ", 420: "*sśŝşš", 440: "\"?z«®»¿źżžζξς“”″",
+    460: "cxçćĉċčέετ", 480: "JYvyÝýÿĴŶŷŸΥΫν–", 500: "#$+0123456789<=>FL^_ek~¢£¤¥§¬±×èéêë÷ēĕėęěĳķĸĹĻĽĿŁΓγκλχ−",
+    520: "VXagàáâãäåāăąĝğġģΛΧΰυ", 540: "ESTZÈÉÊËĒĔĖĘĚĲŚŜŞŠŢŤŦŹŻŽΕΖΞΣΤδθο",
+    560: "A`bdhnopqu¨¯´¶¸ÀÁÂÃÄÅðñòóôõöøùúûüþĀĂĄđĥħńņňŋōŏőũūŭůűųΑάήαηρσ√", 580: "CKPRµÇßĆĈĊČďĶŔŖŘΚΡβμ",
+    600: "BÞΒΔπ", 620: "&DGĎĜĞĠĢ←→", 640: "ÐĐŊ", 660: "HNUÑÙÚÛÜĤŃŅŇŨŪŬŮŰŲΗΝΠ", 680: "OQÒÓÔÕÖØŌŎŐΘΟΩφ⌀", 700: "ĦΨψ",
+    720: "wŵΦω", 740: "MΜ", 760: "©", 780: "ŉ", 800: "W¼¾æŴ—", 820: "½⅛⅞", 840: "%mÆœ⅜⅝", 860: "@Œ",
+}
+_WIDTHS = {character: width for width, characters in _ROWS.items() for character in characters}
+
+
+def width_of(text: str, size: float) -> float:
+    """Room that a text takes along its base line at this type size; a sign not in the table counts as the widest."""
+    return sum(_WIDTHS.get(character, WIDEST) for character in text) * size / 1000
+
+
+def box_of_text(text: Text, size: float) -> Box:
+    """The box that a line of lettering fills, from its descenders to its brackets."""
+    width, (x, y) = width_of(text.plain, size), text.at
+    before = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
+    up, down = ASCENT * size, DESCENT * size
+    if text.turned:
+        return Box(x - up, y + before - width, x + down, y + before)
+    return Box(x - before, y - up, x - before + width, y + down)
