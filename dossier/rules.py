@@ -57,7 +57,7 @@ def evaluate(rule: str, values: Mapping[str, float]) -> float:
     known = {**CONSTANTS, **values}
     answer = math.nan
     for name, expression in steps(rule):
-        answer = _value(expression, known)
+        answer = value_of(expression, known)
         known[name] = answer
     return answer
 
@@ -74,16 +74,17 @@ def _step(piece: str) -> tuple[str, ast.expr]:
     return name.strip(), expression
 
 
-def _value(node: ast.expr, known: Mapping[str, float]) -> float:
+def value_of(node: ast.expr, known: Mapping[str, float]) -> float:
+    """One expression worked out. Raises as ``evaluate``."""
     if isinstance(node, ast.Constant) and isinstance(node.value, (int, float)):
         return node.value
     if isinstance(node, ast.Name):
         return known[node.id]
     if isinstance(node, ast.UnaryOp):
-        inner = _value(node.operand, known)
+        inner = value_of(node.operand, known)
         return -inner if isinstance(node.op, ast.USub) else inner
     if isinstance(node, ast.BinOp):
-        return _OPERATORS[type(node.op)](_value(node.left, known), _value(node.right, known))
+        return _OPERATORS[type(node.op)](value_of(node.left, known), value_of(node.right, known))
     if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
-        return FUNCTIONS[node.func.id](*(_value(argument, known) for argument in node.args))
+        return FUNCTIONS[node.func.id](*(value_of(argument, known) for argument in node.args))
     raise ValueError(f"a rule has no {type(node).__name__}")
