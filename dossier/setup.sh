@@ -10,7 +10,7 @@ set -eu
 here=$(cd "$(dirname "$0")/.." && pwd)
 cd "$here"
 want=${1:-}
-export PIP_DISABLE_PIP_VERSION_CHECK=1
+export PIP_DISABLE_PIP_VERSION_CHECK=1 PIP_ROOT_USER_ACTION=ignore
 
 say() { printf 'set-up: %s\n' "$*"; }
 fail() { # WHAT REMEDY
@@ -86,11 +86,16 @@ if [ -n "$missing" ]; then
       as_root=sudo
     fi
     say "installing system packages:$missing"
-    apt_get() { $as_root env DEBIAN_FRONTEND=noninteractive apt-get -qq -o DPkg::Lock::Timeout=120 "$@" >/dev/null; }
-    apt_get update || fail "apt-get update" "look at the message above: the network, a proxy, or a line in /etc/apt/sources.list"
+    log=$(mktemp)
+    apt_get() { # quiet unless it fails
+      $as_root env DEBIAN_FRONTEND=noninteractive apt-get -q -o DPkg::Lock::Timeout=120 "$@" >"$log" 2>&1 ||
+        { tail -n 20 "$log" >&2; return 1; }
+    }
+    apt_get update || fail "apt-get update" "see above: the network, a proxy, or a line in /etc/apt/sources.list"
     # shellcheck disable=SC2086 # a list of package names
     apt_get install -y --no-install-recommends $missing ||
-      fail "apt-get install$missing" "look at the message above, then run this again"
+      fail "apt-get install$missing" "see above, then run this again"
+    rm -f "$log"
   fi
 fi
 
@@ -122,8 +127,10 @@ else
   project=.
   [ "$want" = test ] && project='.[test]'
   say "installing Python packages into .venv (a minute or two the first time)"
-  PIP_BUILD_CONSTRAINT=.ci/constraints.txt .venv/bin/python -m pip --quiet install -c .ci/constraints.txt -e "$project" ||
-    fail "pip install" "look at the message above: the network, a proxy, or a certificate (PIP_CERT names your own authority)"
+  # PEP 517: an older pip would build the one package that has no wheel in a way of its own, with a warning.
+  PIP_USE_PEP517=1 PIP_BUILD_CONSTRAINT=.ci/constraints.txt \
+    .venv/bin/python -m pip --quiet install -c .ci/constraints.txt -e "$project" ||
+    fail "pip install" "see above: the network, a proxy, or a certificate (PIP_CERT names your own authority)"
   printf '%s %s' "$(state)" "$want" >.venv/set-up
 fi
 
