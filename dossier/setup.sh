@@ -31,7 +31,8 @@ python=
 for name in ${PYTHON:-python3 python3.13 python3.12 python3.11}; do
   if command -v "$name" >/dev/null && new_enough "$name"; then python=$name; break; fi
 done
-[ -n "$python" ] || fail "no Python 3.11 or newer found" "install python3, or name yours: PYTHON=/path/to/python3 sh dossier/setup.sh"
+[ -n "$python" ] ||
+  fail "no Python 3.11 or newer found" "install python3, or name yours: PYTHON=/path/to/python3 sh dossier/setup.sh"
 
 # --- What the system must bring
 
@@ -61,42 +62,42 @@ if [ "$(uname -s)" = Linux ]; then
   loads libharfbuzz-subset.so.0 || need libharfbuzz-subset0
   loads libfontconfig.so.1 || need libfontconfig1
 fi
-playwright_browser=no
+apt=no
+command -v apt-get >/dev/null && apt=yes
+fetch_browser=no
 if [ "$want" = test ] && ! browser; then
-  # Ubuntu packs Chromium only as a snap, which cannot be driven from a test; playwright brings its own there.
-  if command -v apt-cache >/dev/null && ! grep -qs '^ID=ubuntu' /etc/os-release; then need chromium; else playwright_browser=yes; fi
+  # Ubuntu packs Chromium only as a snap, which a test cannot drive. There, and without apt, playwright fetches its own.
+  if [ $apt = yes ] && ! grep -qs '^ID=ubuntu' /etc/os-release; then need chromium; else fetch_browser=yes; fi
 fi
 
-if [ -n "$missing" ]; then
-  if ! command -v apt-get >/dev/null; then
-    printf 'set-up: this system has no apt. Please install these, by whatever names it knows them:\n' >&2
-    for name in $missing; do
-      case $name in
-        python3-venv) printf '  Python with the venv and ensurepip modules\n' ;;
-        libpango* | libharfbuzz* | libfontconfig*) printf '  Pango with its FreeType part, HarfBuzz with its subset part, Fontconfig (%s)\n' "$name" ;;
-        chromium) printf '  Chromium or Chrome\n' ;;
-      esac
-    done >&2
-    case " $missing " in *" python3-venv "*) exit 1 ;; esac
-    say "going on without them: the site can be written, the packet cannot"
-  else
-    as_root=
-    if [ "$(id -u)" != 0 ]; then
-      command -v sudo >/dev/null || fail "system packages are missing and this is not root" "as root: apt-get install$missing"
-      as_root=sudo
-    fi
-    say "installing system packages:$missing"
-    log=$(mktemp)
-    apt_get() { # quiet unless it fails
-      $as_root env DEBIAN_FRONTEND=noninteractive apt-get -q -o DPkg::Lock::Timeout=120 "$@" >"$log" 2>&1 ||
-        { tail -n 20 "$log" >&2; return 1; }
-    }
-    apt_get update || fail "apt-get update" "see above: the network, a proxy, or a line in /etc/apt/sources.list"
-    # shellcheck disable=SC2086 # a list of package names
-    apt_get install -y --no-install-recommends $missing ||
-      fail "apt-get install$missing" "see above, then run this again"
-    rm -f "$log"
+if [ -n "$missing" ] && [ $apt = no ]; then
+  printf 'set-up: this system has no apt. Please install these, by whatever names it knows them:\n' >&2
+  for name in $missing; do
+    case $name in
+      python3-venv) printf '  Python with its venv and ensurepip modules\n' ;;
+      *) printf '  Pango with its FreeType part, HarfBuzz with its subset part, Fontconfig\n' ;;
+    esac
+  done | sort -u >&2
+  case " $missing " in *" python3-venv "*) exit 1 ;; esac
+  say "going on without them: the site can be written, the packet cannot"
+elif [ -n "$missing" ]; then
+  as_root=
+  if [ "$(id -u)" != 0 ]; then
+    command -v sudo >/dev/null ||
+      fail "system packages are missing and this is not root" "as root: apt-get install$missing"
+    as_root=sudo
   fi
+  say "installing system packages:$missing"
+  log=$(mktemp)
+  apt_get() { # quiet unless it fails
+    $as_root env DEBIAN_FRONTEND=noninteractive apt-get -q -o DPkg::Lock::Timeout=120 "$@" >"$log" 2>&1 ||
+      { tail -n 20 "$log" >&2; return 1; }
+  }
+  apt_get update || fail "apt-get update" "see above: the network, a proxy, or a line in /etc/apt/sources.list"
+  # shellcheck disable=SC2086 # a list of package names
+  apt_get install -y --no-install-recommends $missing ||
+    fail "apt-get install$missing" "see above, then run this again"
+  rm -f "$log"
 fi
 
 # --- The virtual environment
@@ -134,9 +135,11 @@ else
   printf '%s %s' "$(state)" "$want" >.venv/set-up
 fi
 
-if [ "$playwright_browser" = yes ]; then
+if [ $fetch_browser = yes ]; then
   say "fetching a browser for the tests"
-  .venv/bin/python -m playwright install --with-deps chromium ||
+  with_deps=
+  [ $apt = yes ] && with_deps=--with-deps
+  .venv/bin/python -m playwright install $with_deps chromium ||
     fail "fetching a browser" "install Chromium or Chrome, so that 'chromium' or 'google-chrome' can be called"
 fi
 
