@@ -1,8 +1,24 @@
-"""The build steps: Markdown files whose front matter says what a step needs and what it must give."""
+"""The build steps: ``pages/steps/*.md``, whose front matter says what a step needs and what it must give."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from dossier.errors import Problem, Unusable, did_you_mean
+from dossier.spec import text_file, yaml_tree
+from dossier.spec.model import Build
+from dossier.spec.quantities import parse
+from dossier.spec.yaml_tree import Tree
+
+FOLDER = Path("pages", "steps")
+MOST_STEPS = 200
+_FENCE = "---"
+_LISTS = ("parts", "tools", "consumables", "cautions", "needs", "record", "pictures")
+_KEYS = ("title", *_LISTS, "time", "people", "checks")
+_CHECK_KEYS = ("what", "target", "tolerance")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,3 +52,153 @@ class Step:
     checks: tuple[Check, ...] = ()
     record: tuple[str, ...] = ()
     pictures: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class _Head:
+    """A front matter being read: hands out its values and notes what is wrong with them."""
+
+    file: str
+    tree: Tree
+    problems: list[Problem] = field(default_factory=list)
+
+    def line(self, key: str) -> int:
+        place = self.tree.places.get(key)
+        return place.line if place else 1
+
+    def wrong(self, key: str, message: str) -> None:
+        self.problems.append(Problem(self.file, self.line(key), key, message))
+
+    def text(self, key: str, value: Any) -> str:
+        if isinstance(value, str) and value.strip():
+            return value
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            return str(value)
+        self.wrong(key, f"wants a text (got {value!r})")
+        return ""
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        value = self.tree.values.get(key)
+        if value is None:
+            return ()
+        if not isinstance(value, list):
+            self.wrong(key, f"wants a list, such as [{value}]" if isinstance(value, str) else "wants a list")
+            return ()
+        return tuple(self.text(key, item) for item in value)
+
+
+def load_steps(folder: Path, build: Build) -> tuple[Step, ...]:
+    """The steps of a build in the order of their file names, which may begin with a number: ``04-the-cell.md``.
+
+    Raises Unusable with every problem of every step: what its front matter says wrongly, parts that the build does not
+    have, and needs that no earlier step meets.
+    """
+    files = sorted((folder / FOLDER).glob("*.md"))
+    if len(files) > MOST_STEPS:
+        raise Unusable([Problem(text_file.shown(folder / FOLDER), 0, "", f"holds more than {MOST_STEPS} steps")])
+    problems: list[Problem] = []
+    steps: list[Step] = []
+    for number, path in enumerate(files, start=1):
+        try:
+            steps.append(_step(path, number, problems))
+        except Unusable as error:
+            problems += error.problems
+    problems += _misfits(steps, build)
+    if problems:
+        raise Unusable(problems)
+    return tuple(steps)
+
+
+def parted(text: str, file: str) -> tuple[Tree, str, int]:
+    """A Markdown file's front matter, its body, and the line on which the body begins. Without a front matter the tree
+    is empty. Raises Unusable where the front matter is not YAML, or has no end."""
+    lines = text.splitlines(keepends=True)
+    if not lines or lines[0].rstrip() != _FENCE:
+        return Tree({}, {}), text, 1
+    end = next((index for index, line in enumerate(lines[1:], start=1) if line.rstrip() == _FENCE), None)
+    if end is None:
+        raise Unusable([Problem(file, 1, "", f"its front matter has no end; put a line {_FENCE} under it")])
+    head = "\n" + "".join(lines[1:end])  # one line for the fence, so that line numbers are the file's own
+    tree = yaml_tree.read(head, file) if head.strip() else Tree({}, {})
+    return tree, "".join(lines[end + 1:]), end + 2
+
+
+def slug_of(path: Path) -> str:
+    """A page's name on the site: its file's name without a leading number."""
+    return path.stem.lstrip("0123456789").lstrip("-_ ") or path.stem
+
+
+def _step(path: Path, number: int, problems: list[Problem]) -> Step:
+    file = text_file.shown(path)
+    text, _ = text_file.read(path)
+    tree, body, body_line = parted(text, file)
+    head = _Head(file, tree)
+    values = tree.values
+    for key in values:
+        if key not in _KEYS:
+            head.wrong(key, f"is not a key of a step{did_you_mean(key, _KEYS)}")
+    if "title" not in values:
+        head.wrong("title", "is required")
+    lists = {key: head.texts(key) for key in _LISTS}
+    step = Step(
+        slug=slug_of(path), number=number, title=head.text("title", values.get("title", path.stem)), file=file,
+        body=body, body_line=body_line, lines={key: head.line(key) for key in values}, minutes=_minutes(head),
+        people=_people(head), checks=tuple(_checks(head)), **lists,
+    )
+    problems += [*tree.problems, *head.problems]
+    return step
+
+
+def _minutes(head: _Head) -> float | None:
+    value = head.tree.values.get("time")
+    if value is None:
+        return None
+    try:
+        minutes = parse(value, "min") if isinstance(value, str) else None
+    except ValueError as error:
+        head.wrong("time", str(error))
+        return None
+    if minutes is None or not minutes > 0:
+        head.wrong("time", f"wants a time with its unit, such as 45 min (got {value!r})")
+        return None
+    return minutes
+
+
+def _people(head: _Head) -> int:
+    value = head.tree.values.get("people", 1)
+    if isinstance(value, int) and not isinstance(value, bool) and value >= 1:
+        return value
+    head.wrong("people", f"wants a whole number of people, such as 2 (got {value!r})")
+    return 1
+
+
+def _checks(head: _Head) -> Iterator[Check]:
+    value = head.tree.values.get("checks") or []
+    if not isinstance(value, list):
+        head.wrong("checks", "wants a list of {what, target, tolerance}")
+        return
+    for index, item in enumerate(value):
+        key = f"checks[{index}]"
+        if not isinstance(item, Mapping) or "what" not in item:
+            head.wrong(key, "wants {what: …, target: …, tolerance: …}")
+            continue
+        for name in item:
+            if name not in _CHECK_KEYS:
+                head.wrong(f"{key}.{name}", f"is not a key of a check{did_you_mean(name, _CHECK_KEYS)}")
+        yield Check(*(head.text(f"{key}.{name}", item[name]) if name in item else "" for name in _CHECK_KEYS))
+
+
+def _misfits(steps: list[Step], build: Build) -> Iterator[Problem]:
+    refs = [part.ref for part in build.parts or ()]
+    slugs = [step.slug for step in steps]
+    for index, step in enumerate(steps):
+        if step.slug in slugs[:index]:
+            yield Problem(step.file, 1, "", f"two steps are named {step.slug!r}; rename one file")
+        for ref in step.parts:
+            if ref not in refs:
+                why = f"there is no part {ref!r}{did_you_mean(ref, refs)}"
+                yield Problem(step.file, step.lines["parts"], "parts", why)
+        for need in step.needs:
+            if need not in slugs[:index]:
+                why = "comes later" if need in slugs else f"is no step{did_you_mean(need, slugs)}"
+                yield Problem(step.file, step.lines["needs"], "needs", f"{need!r} {why}")

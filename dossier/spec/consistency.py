@@ -1,0 +1,175 @@
+"""What the keys of a spec must have in common: references, prices, choices that exclude each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from dossier.errors import did_you_mean
+from dossier.spec import keys
+from dossier.spec.defaults import slug
+from dossier.spec.entries import ByKey, Entry, Quantity
+from dossier.spec.model import Build
+from dossier.spec.model_parts import Cut, Part
+from dossier.spec.model_structure import Spring
+from dossier.spec.quantities import shorten
+
+Fault = tuple[str, str]  # key path, message
+
+
+def faults(build: Build) -> Iterator[Fault]:
+    """Everything that does not agree, each with its key."""
+    yield from _names(build)
+    yield from _prices(build)
+    yield from _goals(build)
+    yield from _changes(build)
+    yield from _adjusters(build)
+    yield from _stocks(build)
+
+
+def _names(build: Build) -> Iterator[Fault]:
+    yield from _unique((f"parts[{place}].ref", part.ref) for place, part in enumerate(build.parts))
+    yield from _unique((f"notes[{place}].id", note.id) for place, note in enumerate(build.notes))
+    yield from _unique_slugs((f"eyepieces[{place}].name", piece.name) for place, piece in enumerate(build.eyepieces))
+    refs = [part.ref for part in build.parts]
+    for place, note in enumerate(build.notes):
+        for item, ref in enumerate(note.parts):
+            if ref not in refs:
+                yield f"notes[{place}].parts[{item}]", f"is no reference of a part (got {ref}){did_you_mean(ref, refs)}"
+
+
+def _unique(named: Iterable[tuple[str, str]]) -> Iterator[Fault]:
+    seen: dict[str, str] = {}
+    for key, name in named:
+        if name in seen:
+            yield key, f"is used twice, first at {seen[name]} (got {name})"
+        seen.setdefault(name, key)
+
+
+def _unique_slugs(named: Iterable[tuple[str, str]]) -> Iterator[Fault]:
+    seen: dict[str, tuple[str, str]] = {}
+    for key, name in named:
+        short = slug(name)
+        if not short:
+            yield key, f"needs a letter from a to z or a digit, from which its ID is made (got {shorten(name)})"
+        elif short in seen:
+            other, first = seen[short]
+            yield key, f"gives the same ID, {short}, as {first} at {other}; name them apart (got {shorten(name)})"
+        else:
+            seen[short] = (key, name)
+
+
+def _prices(build: Build) -> Iterator[Fault]:
+    if build.readers.currency is None:
+        priced = next(_priced(build.parts), None)
+        if priced:
+            yield priced, "is a price, so readers.currency must say in what, such as EUR"
+
+
+def _priced(parts: tuple[Part, ...]) -> Iterator[str]:
+    for place, part in enumerate(parts):
+        if part.price is not None:
+            yield f"parts[{place}].price"
+        for other, choice in enumerate(part.instead):
+            if choice.price is not None:
+                yield f"parts[{place}].instead[{other}].price"
+
+
+def _goals(build: Build) -> Iterator[Fault]:
+    seen: dict[tuple[str, str], str] = {}
+    for place, goal in enumerate(build.goals):
+        key = f"goals[{place}]"
+        said = [sense for sense in ("at_least", "at_most") if getattr(goal, sense) is not None]
+        if not said:
+            yield key, "needs at_least or at_most, such as at_least: 0.8"
+        if len(said) > 1:
+            yield key, "has at_least and at_most; make two goals of it"
+        for sense in said:
+            if (goal.result, sense) in seen:
+                yield key, f"says {sense} for {goal.result} again, first at {seen[goal.result, sense]}"
+            seen.setdefault((goal.result, sense), key)
+
+
+def _changes(build: Build) -> Iterator[Fault]:
+    """Keys named by other keys, and the values they are given."""
+    for place, part in enumerate(build.parts):
+        for other, choice in enumerate(part.instead):
+            yield from _named(choice.set, f"parts[{place}].instead[{other}].set")
+    yield from _named(build.tolerances, "tolerances", numbers=True)
+
+
+def _named(changes: Mapping[str, Any], section: str, numbers: bool = False) -> Iterator[Fault]:
+    for key, value in changes.items():
+        path = f"{section}.{key}"
+        try:
+            entry = keys.find(key).entry
+        except KeyError as error:
+            yield path, str(error.args[0])
+            continue
+        if not isinstance(entry, Entry) or isinstance(entry, ByKey) or (numbers and not isinstance(entry, Quantity)):
+            yield path, f"{'has no tolerance' if numbers else 'cannot be changed as a whole'}; name one of its values"
+            continue
+        try:
+            (tolerance_of(key, entry) if numbers else entry).read(value)
+        except ValueError as error:
+            yield path, str(error)
+
+
+def tolerance_of(key: str, entry: Entry | None = None) -> Quantity:
+    """What a tolerance of this key must be: not negative, in the key's unit; of a temperature, a difference."""
+    entry = entry or keys.find(key).entry  # type: ignore[assignment]
+    unit = entry.unit if isinstance(entry, Quantity) else ""
+    return Quantity("Tolerance.", "", "k" if unit == "degc" else unit, "not negative")
+
+
+def _adjusters(build: Build) -> Iterator[Fault]:
+    push = build.cell.push if build.cell else None
+    if push is None:
+        return
+    if push.force is not None and push.spring is not None:
+        yield "cell.push.force", "stands beside cell.push.spring, which sets the force already; remove one"
+    if push.spring:
+        yield from _spring(push.spring)
+
+
+def _spring(spring: Spring) -> Iterator[Fault]:
+    wound = {"wire": spring.wire, "mean_diameter": spring.mean_diameter, "active_coils": spring.active_coils}
+    said = [name for name, value in wound.items() if value is not None]
+    if said and spring.rate is not None:
+        yield "cell.push.spring.rate", f"stands beside {said[0]}, from which the rate follows; remove one"
+    missing = [name for name in wound if name not in said]
+    if said and missing:
+        yield "cell.push.spring", f"has {said[0]} and so needs {' and '.join(missing)} as well"
+    if said and spring.material is None:
+        yield "cell.push.spring", f"has {said[0]} and so needs material as well, such as spring-steel"
+
+
+def _stocks(build: Build) -> Iterator[Fault]:
+    seen: dict[str, tuple[str, Cut]] = {}
+    for place, part in enumerate(build.parts):
+        if part.cut is None:
+            continue
+        key = f"parts[{place}].cut"
+        yield from _pieces(part.cut, key)
+        short = slug(part.cut.from_)
+        if not short:
+            yield f"{key}.from", f"needs a letter from a to z or a digit (got {shorten(part.cut.from_)})"
+        first, cut = seen.setdefault(short, (key, part.cut))
+        for name in ("stock_length", "stock_width", "kerf", "trim"):
+            here, there = getattr(part.cut, name), getattr(cut, name)
+            if here is not None and there is not None and here != there:
+                yield f"{key}.{name}", f"is not the same as for the same stock at {first} ({here:g} mm, {there:g} mm)"
+
+
+def _pieces(cut: Cut, key: str) -> Iterator[Fault]:
+    if not cut.pieces:
+        yield f"{key}.pieces", "wants at least one piece"
+    usable = cut.stock_length - (cut.trim or 0)
+    for place, piece in enumerate(cut.pieces):
+        if piece.length > usable:
+            trimmed = f" less {cut.trim:g} mm of trim" if cut.trim else ""
+            yield (f"{key}.pieces[{place}].length",
+                   f"is longer than its stock: {piece.length:g} mm from {cut.stock_length:g} mm{trimmed}")
+        if piece.width is not None and cut.stock_width is not None and piece.width > cut.stock_width:
+            yield (f"{key}.pieces[{place}].width",
+                   f"is wider than its stock: {piece.width:g} mm from {cut.stock_width:g} mm")

@@ -1,0 +1,133 @@
+"""What carries the optics: frame, front, mirror cell, cooling and mount."""
+
+from typing import Annotated, Literal
+
+from dossier.spec.base import Model
+from dossier.spec.entries import (
+    Choice,
+    Flag,
+    Quantity,
+    Section,
+    Several,
+    ShelfOrMap,
+    Whole,
+    WordOr,
+    deg,
+    mm,
+    pure,
+    signed_mm,
+)
+from dossier.spec.model_material import Material
+
+
+class Frame(Model):
+    """The tube, the poles or the truss between mirror and diagonal."""
+
+    kind: Annotated[Literal["tube", "poles", "truss"], Choice("A solid tube, parallel poles, or a truss.", "poles",
+                                                              ("tube", "poles", "truss"))]
+    material: Annotated[str | Material | None, ShelfOrMap("A key of the material shelf, or its properties.",
+                                                          "aluminium-6061", Material)] = None
+    outer_diameter: Annotated[float | None, mm("Of one pole; of the tube where kind is tube.", "20 mm")] = None
+    inner_diameter: Annotated[float | None, mm("Of one pole, 0 mm where solid; of the tube.", "17 mm",
+                                                   "not negative")] = None
+    length: Annotated[float | None, mm("Free length between its fixings.", "900 mm")] = None
+    count: Annotated[int | None, Whole("Number of poles.", 3, most=64)] = None
+    circle_radius: Annotated[float | None, mm("Optical axis to the poles' centres; of a truss, to its lower "
+                                                  "nodes.", "115 mm")] = None
+    upper_circle_radius: Annotated[float | None, mm("Optical axis to a truss's upper nodes; as the lower where "
+                                                        "left out.", "115 mm")] = None
+    upper_mass: Annotated[float | None, Quantity("Mass carried at the upper end; the parts beyond the upper fixing "
+                                                 "where left out.", "0.9 kg", "kg", "not negative")] = None
+    lower_fixing: Annotated[float | None, signed_mm("Station of the lower fixing.", "60 mm")] = None
+    joint_play: Annotated[float | None, mm("Play of one joint along the pole.", "0.1 mm", "not negative")] = None
+
+
+class Front(Model):
+    """The end that looks at the sky."""
+
+    opening: Annotated[float | None, mm("Clear diameter.", "176 mm")] = None
+    station: Annotated[float | None, mm("Its station.", "1150 mm")] = None
+
+
+class Spring(Model):
+    """One spring of the cell: its rate, or the wire it is wound from."""
+
+    rate: Annotated[float | None, Quantity("Force for each length of compression.", "1.2 N/mm", "n_per_mm")] = None
+    wire: Annotated[float | None, mm("Diameter of the wire.", "1 mm")] = None
+    mean_diameter: Annotated[float | None, mm("Mean diameter of the coil.", "9 mm")] = None
+    active_coils: Annotated[float | None, pure("Coils that give way.", 6, "above zero", most=200)] = None
+    material: Annotated[str | Material | None, ShelfOrMap("A key of the material shelf, or its properties.",
+                                                          "spring-steel", Material)] = None
+    free_length: Annotated[float | None, mm("Length without load.", "20 mm")] = None
+    compressed_to: Annotated[float | None, mm("Length when mounted.", "14 mm")] = None
+
+
+class Push(Model):
+    """The adjusters that push the mirror or its plate forward."""
+
+    count: Annotated[int | None, Whole("Number of them.", 3, most=60)] = None
+    radius: Annotated[float | None, mm("Optical axis to their centres.", "50 mm", "not negative")] = None
+    turned: Annotated[float | None, deg("Angle of the first about the axis.", "0 deg", -360, 360)] = None
+    against: Annotated[Literal["glass", "plate"] | None, Choice("What they bear on.", "glass",
+                                                                ("glass", "plate"))] = None
+    overhang: Annotated[float | None, signed_mm("Centre of mass of what moves to the plane of the "
+                                                    "springs.", "15 mm")] = None
+    spring: Annotated[Spring | None, Section("The spring of one adjuster.", {
+        "rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"})] = None
+    force: Annotated[float | None, Quantity("Force of one adjuster where no spring sets it, as of a screw turned too "
+                                            "far.", "4 N", "n", "not negative")] = None
+
+
+class Clips(Model):
+    """What keeps the mirror from falling forward."""
+
+    count: Annotated[int | None, Whole("Number of them.", 3, most=60)] = None
+    radius: Annotated[float | None, mm("Optical axis to where they touch.", "72 mm")] = None
+    turned: Annotated[float | None, deg("Angle of the first about the axis.", "60 deg", -360, 360)] = None
+
+
+class Cell(Model):
+    """What holds the primary."""
+
+    points: Annotated[Literal[3, 6, 9, 18] | None, Whole("Number of supports under the mirror.", 3,
+                                                         among=(3, 6, 9, 18))] = None
+    rings: Annotated[
+        Literal["best"] | tuple[float, ...] | None,
+        WordOr("Radii of the supports, inner first; or best.", "best", ("best",),
+               Several("Radii of the supports.", ["30 mm", "62 mm"], mm("One radius.", "30 mm"), 1)),
+    ] = None
+    push: Annotated[Push | None, Section("The sprung adjusters.")] = None
+    clips: Annotated[Clips | None, Section("The clips or stops at the front.")] = None
+    moving_mass: Annotated[float | None, Quantity("Mirror and what moves with it; the mirror where left out.", "1.1 kg",
+                                                  "kg")] = None
+
+
+class Cooling(Model):
+    """Heat that the mirror's faces give to the air."""
+
+    front: Annotated[float | None, Quantity("Heat transfer of the front face.", "8 W/m^2/K", "w_per_m2_k",
+                                            "not negative")] = None
+    back: Annotated[float | None, Quantity("Heat transfer of the back face; a fan raises it.", "8 W/m^2/K",
+                                           "w_per_m2_k", "not negative")] = None
+
+
+class Bearing(Model):
+    """The altitude bearings of a rocker."""
+
+    radius: Annotated[float | None, mm("Radius of the bearing.", "120 mm")] = None
+    friction: Annotated[float | None, pure("Coefficient of friction.", 0.12, "not negative", most=2)] = None
+    pad_angle: Annotated[float | None, deg("Each pad's angle from straight below the axis.", "35 deg", 0, 89)] = None
+
+
+class Mount(Model):
+    """What points the telescope."""
+
+    kind: Annotated[Literal["rocker", "altaz", "equatorial"] | None, Choice("Kind of mount.", "altaz", (
+        "rocker", "altaz", "equatorial"))] = None
+    tracking: Annotated[bool | None, Flag("Whether it follows the sky by itself.", True)] = None
+    capacity: Annotated[float | None, Quantity("Mass that its maker allows.", "6 kg", "kg")] = None
+    pivot: Annotated[float | None, signed_mm("Station of the altitude axis.", "420 mm")] = None
+    pivot_height: Annotated[float | None, mm("Altitude axis above the ground.", "900 mm")] = None
+    feet_radius: Annotated[float | None, mm("Upright axis to the feet.", "300 mm")] = None
+    feet: Annotated[int | None, Whole("Number of feet.", 3, 3, 12)] = None
+    bearing: Annotated[Bearing | None, Section("The altitude bearings of a rocker.")] = None

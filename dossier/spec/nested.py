@@ -1,0 +1,51 @@
+"""Values nested in maps and lists, reached by the pieces of a key path."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+Pieces = tuple[str | int, ...]
+
+
+def put(values: Any, pieces: Pieces, value: object) -> None:
+    """Put a value at a path, making the maps that are missing on the way. KeyError where the path leads nowhere."""
+    *way, last = pieces
+    for piece, following in zip(way, pieces[1:], strict=True):
+        values = _inner(values, piece, following)
+    if (isinstance(values, list) and isinstance(last, int) and last < len(values)) or (isinstance(values, dict) and isinstance(last, str)):
+        values[last] = value
+    else:
+        raise KeyError(last)
+
+
+def remove(values: Any, pieces: Pieces) -> None:
+    """Remove the key at the end of a path, if it is there. KeyError where the path leads nowhere."""
+    *way, last = pieces
+    for piece in way:
+        values = values[piece] if isinstance(values, (dict, list)) else {}
+    if isinstance(values, dict):
+        values.pop(last, None)
+
+
+def _inner(values: Any, piece: str | int, following: str | int) -> Any:
+    if isinstance(values, list) and isinstance(piece, int) and piece < len(values):
+        return values[piece]
+    if isinstance(values, dict) and isinstance(piece, str):
+        if isinstance(following, str) and not isinstance(values.get(piece), dict):
+            values[piece] = {}
+        if piece in values:
+            return values[piece]
+    raise KeyError(piece)
+
+
+def texts(values: Any, path: str = "") -> Iterator[tuple[str, str]]:
+    """Every text in the values, with its key path."""
+    if isinstance(values, str):
+        yield path, values
+    elif isinstance(values, dict):
+        for key, value in values.items():
+            yield from texts(value, f"{path}.{key}" if path else key)
+    elif isinstance(values, list):
+        for place, value in enumerate(values):
+            yield from texts(value, f"{path}[{place}]")
