@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from dossier.design.cautions import chosen
+from dossier.design.cautions import chosen, unknown_topics
 from dossier.design.goals import with_goals
 from dossier.design.model import Design, PartLine, Remedy, Unmet
 from dossier.design.parts import lines
@@ -16,7 +16,7 @@ from dossier.design.revision import date_of, revision_of
 from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.errors import Problem, Unusable
 from dossier.spec.load import Loaded
-from dossier.spec.steps import load_steps
+from dossier.spec.steps import Step, load_steps
 from dossier.working import Result
 
 __all__ = ["Design", "PartLine", "Remedy", "Unmet", "work_out", "worksheet"]
@@ -32,7 +32,7 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     sheet = worksheet(ready, kits=kits)
     results, left_out = _all_results(sheet)
     judged, unmet = with_goals(sheet, results, left_out, NOT_YET)
-    steps = load_steps(ready)
+    steps = _steps(ready)
     missed = [result for result in judged.values() if result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
@@ -41,6 +41,13 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
                   for result in missed},
         unmet=unmet,
     )
+
+
+def _steps(loaded: Loaded) -> tuple[Step, ...]:
+    steps = load_steps(loaded.folder, loaded.build)
+    if problems := list(unknown_topics(steps)):
+        raise Unusable(problems)
+    return steps
 
 
 def worksheet(loaded: Loaded, *, kits: int = 1, changes: Mapping[str, float] | None = None) -> Worksheet:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from dossier import shelf
+from dossier.errors import Problem, did_you_mean
 from dossier.shelf import Caution
-from dossier.spec.model import Build, Part
+from dossier.spec.model import Build
+from dossier.spec.model_parts import Part
 from dossier.spec.steps import Step
 
 
@@ -14,6 +18,16 @@ def chosen(build: Build, steps: tuple[Step, ...]) -> tuple[str, ...]:
     text = " ".join((*map(_said, build.parts or ()), *(_told(step) for step in steps)))
     return tuple(topic for topic, caution in shelf.cautions().items()
                  if caution.always or topic in asked or _called_up(caution, build, text))
+
+
+def unknown_topics(steps: tuple[Step, ...]) -> Iterator[Problem]:
+    """Topics that a step names and the shelf does not have."""
+    topics = shelf.cautions()
+    for step in steps:
+        for topic in step.cautions:
+            if topic not in topics:
+                why = f"there is no caution on {topic!r}{did_you_mean(topic, topics)}"
+                yield Problem(step.file, step.lines["cautions"], "cautions", why)
 
 
 def of_step(step: Step, chosen_topics: tuple[str, ...]) -> tuple[str, ...]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dossier.calc import choices
-from dossier.calc.optics import eyepieces, first_order
+from dossier.calc.optics import eyepieces
 from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, step, worked
-from dossier.spec.model import Build, slug
+from dossier.spec.defaults import slug
+from dossier.spec.model import Build
 from dossier.working import Given, Result, gathered
 
 # How far a focal plane may fall from where it was planned before a telescope is a disappointment: what makers reckon

@@ -8,13 +8,12 @@ from dossier.calc import choices
 from dossier.calc.mechanics import frame_lengths
 from dossier.calc.optics import diagonal, field, first_order, sphere
 from dossier.design.worksheet import Work, Worksheet, given, step, worked
+from dossier.spec.defaults import USUAL_FIELD_MM
 from dossier.spec.model import Build
 from dossier.working import Given, Result, gathered
 
 APERTURE, FOCAL_LENGTH, CONIC = given("primary.aperture"), given("primary.focal_length"), given("primary.conic")
 WAVELENGTH = given("conditions.wavelength")
-# The field judged where neither the author nor an eyepiece's field stop says one.
-USUAL_FIELD_MM = 12.0
 
 
 def plan(build: Build) -> Mapping[str, Work]:

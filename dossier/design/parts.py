@@ -9,7 +9,9 @@ from dossier.calc.mechanics import balance, mount
 from dossier.calc.shop import packs
 from dossier.design.model import PartLine
 from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
-from dossier.spec.model import Build, Part, slug
+from dossier.spec.defaults import slug
+from dossier.spec.model import Build
+from dossier.spec.model_parts import Part
 from dossier.working import Given, Result, gathered
 
 Chosen = Callable[[Part], bool]

@@ -110,8 +110,8 @@ class Worksheet:
         entry = getattr(shelf.materials()[named], datum)
         if entry is None:
             raise NotSaid(f"{datum} of {named}")
-        return Given(f"{named}, {datum.replace('_', ' ')}", entry.value, PROPERTIES[datum], "shelf", source=entry.source,
-                     line=self.loaded.spots[key].line if key in self.loaded.spots else 0)
+        title = f"{named}, {datum.replace('_', ' ')}"
+        return Given(title, entry.value, PROPERTIES[datum], "shelf", source=entry.source)
 
 
 def given(key: str) -> Source:

@@ -14,8 +14,15 @@ from typing import Any
 from dossier.errors import Unusable
 
 # Asks once a second for the number of the last publication and loads the page again when it has changed.
-RELOAD = b"""<script>(function(){var at=null;setInterval(function(){fetch('/-/edition').then(function(r){return r.json()})
-.then(function(n){if(at!==null&&n!==at)location.reload();at=n}).catch(function(){})},1000)})()</script>"""
+RELOAD = b"""<script>(function () {
+  var seen = null;
+  setInterval(function () {
+    fetch('/-/edition').then(function (answer) { return answer.json(); }).then(function (edition) {
+      if (seen !== null && edition !== seen) location.reload();
+      seen = edition;
+    }).catch(function () {});
+  }, 1000);
+})();</script>"""
 
 Say = Callable[[str], Any]
 

@@ -8,7 +8,7 @@ from itertools import groupby
 from dossier import shelf
 from dossier.design import Design
 from dossier.errors import Problem, Unusable, did_you_mean
-from dossier.notation import Shown, equation_plain, rule_plain, show, show_result, working_plain
+from dossier.notation import Shown, rule_plain, show, show_result, working_plain
 from dossier.views.goals import outcome_words, remedy_words
 from dossier.views.record import cited
 from dossier.working import Given, Result
