@@ -27,7 +27,7 @@ _NODES = 24
 _BALANCE = 1e-6
 
 
-@formula(title="Bending stiffness of a plate", source="timoshenko-plates-1959", where="eq. 3",
+@formula(title="Bending stiffness of a plate", source="timoshenko-1959", where="eq. 3",
          rule="1000 * youngs_modulus_gpa * edge_thickness_mm**3 / (12 * (1 - poissons_ratio**2))",
          holds={"poissons_ratio": (0, 0.5)})
 def rigidity_n_mm(youngs_modulus_gpa: float, edge_thickness_mm: float, poissons_ratio: float) -> float:
@@ -90,10 +90,10 @@ def _edge_terms(orders: npt.NDArray[np.int_], radius: FloatArray, poissons_ratio
     n = np.maximum(orders, 2)[:, None].astype(float)
 
     def moment(power: FloatArray) -> FloatArray:
-        return power * (power - 1) + nu * (power - n**2)
+        return np.asarray(power * (power - 1) + nu * (power - n**2))
 
     def shear(power: FloatArray) -> FloatArray:
-        return (power**2 - n**2) * (power - 2) - (1 - nu) * n**2 * (power - 1)
+        return np.asarray((power**2 - n**2) * (power - 2) - (1 - nu) * n**2 * (power - 1))
 
     far, near = b**n / (n * (n - 1)), b ** (n + 2) / (n * (n + 1))
     load_moment = far * moment(2 - n) - near * moment(-n)
