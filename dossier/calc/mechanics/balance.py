@@ -42,10 +42,9 @@ def total_mass_kg(quantities: Sequence[float], masses_kg: Sequence[float]) -> fl
     return float(np.dot(quantities, masses_kg))
 
 
-@formula(title="Station of the balance point", source="young-freedman-2016", where="section 8.5",
+@formula(title="Station of the balance point", source="young-freedman-2016", where="example 8.13",
          equation="balance = Σ nᵢ mᵢ zᵢ / Σ nᵢ mᵢ",
-         method="Added up over every line of the parts list that states both a mass and a station.",
-         unproved="The source defines the centre of mass; a lever of two weights checks it.")
+         method="Added up over every line of the parts list that states both a mass and a station.")
 def centre_of_mass_mm(
     quantities: Sequence[float], masses_kg: Sequence[float], stations_mm: Sequence[float],
 ) -> float:
@@ -62,7 +61,7 @@ def pivot_arm_mm(centre_of_mass_mm: float, pivot_mm: float) -> float:
     return centre_of_mass_mm - pivot_mm
 
 
-@formula(title="Turning moment at the pivot", source="young-freedman-2016", where="section 10.1",
+@formula(title="Turning moment at the pivot", source="cgpm-1901",
          rule="load_kg * gravity_m_per_s2 * pivot_arm_mm / 1000", constants={"gravity_m_per_s2": 9.80665},
          note="With the tube level, where it is greatest. Positive: the front sinks.",
          unproved="Weight times arm; a lever of two weights checks it.")

@@ -55,7 +55,9 @@ def cone_cut_minor_axis_mm(aperture_mm: float, rim_to_focus_mm: float, intercept
          rule="diagonal_to_rim_mm = rim_to_focus_mm - intercept_mm; "
               "spread_mm2 = minor_axis_mm * (aperture_mm - minor_axis_mm); "
               "spread_mm2 / (2 * (diagonal_to_rim_mm + sqrt(diagonal_to_rim_mm**2 - spread_mm2)))",
-         note="Exact. Towards the primary and, equally, away from the focuser. " + _PLANE_OF_FOLD)
+         note="Exact. Towards the primary and, equally, away from the focuser. " + _PLANE_OF_FOLD,
+         unproved="Published formulas leave the mirror's depth and the diagonal's tilt out; rays through a root finder "
+                  "check this one.")
 def full_offset_mm(aperture_mm: float, rim_to_focus_mm: float, intercept_mm: float, minor_axis_mm: float) -> float:
     """Offset that makes the fully lit field reach equally far on both sides in the plane of the fold, mm.
 
@@ -76,7 +78,9 @@ def full_offset_mm(aperture_mm: float, rim_to_focus_mm: float, intercept_mm: flo
               " / (rim_to_focus_mm - intercept_mm - offset_mm - minor_axis_mm / 2); "
               "2 * max(0, min(outer_mm, inner_mm))",
          note="Exact: the outer end of the face stands nearer the focuser, the inner end nearer the primary; the end "
-              "that lets less through decides. " + _PLANE_OF_FOLD)
+              "that lets less through decides. " + _PLANE_OF_FOLD,
+         unproved="Published formulas leave the mirror's depth and the diagonal's tilt out; rays through a root finder "
+                  "check this one.")
 def full_field_in_fold_mm(
     aperture_mm: float, rim_to_focus_mm: float, intercept_mm: float, minor_axis_mm: float, offset_mm: float,
 ) -> float:
@@ -89,7 +93,7 @@ def full_field_in_fold_mm(
     return float(2 * np.maximum(0.0, np.minimum(outer, inner)))
 
 
-@formula(title="Fully lit field, classical formula", source="texereau-1984", where="ch. on the diagonal",
+@formula(title="Fully lit field, classical formula", source="mirror-makers-list-2005",
          rule="max(0, (minor_axis_mm * focal_length_mm - intercept_mm * aperture_mm)"
               " / (focal_length_mm - intercept_mm))",
          note="Takes the diagonal for a flat disc across the axis and the primary for flat: a little off the truth.")

