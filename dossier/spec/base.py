@@ -1,5 +1,10 @@
 """What all models of the spec share."""
 
+import os
+
+# No package that happens to be installed may change how a spec is read; nor is there time to search them all for one.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+
 from pydantic import BaseModel, ConfigDict
 
 

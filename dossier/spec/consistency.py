@@ -8,7 +8,7 @@ from typing import Any
 from dossier.errors import did_you_mean
 from dossier.spec import keys
 from dossier.spec.defaults import slug
-from dossier.spec.entries import ByKey, Entry, Quantity
+from dossier.spec.entries import ByKey, Entry, Quantity, WordOr
 from dossier.spec.model import Build
 from dossier.spec.model_parts import Cut, Part
 from dossier.spec.model_structure import Spring
@@ -106,19 +106,25 @@ def _named(changes: Mapping[str, Any], section: str, numbers: bool = False) -> I
         except KeyError as error:
             yield path, str(error.args[0])
             continue
-        if not isinstance(entry, Entry) or isinstance(entry, ByKey) or (numbers and not isinstance(entry, Quantity)):
+        if not isinstance(entry, Entry) or isinstance(entry, ByKey) or (numbers and not _is_number(entry)):
             yield path, f"{'has no tolerance' if numbers else 'cannot be changed as a whole'}; name one of its values"
             continue
         try:
-            (tolerance_of(key, entry) if numbers else entry).read(value)
+            (tolerance_of(key) if numbers else entry).read(value)
         except ValueError as error:
             yield path, str(error)
 
 
-def tolerance_of(key: str, entry: Entry | None = None) -> Quantity:
-    """What a tolerance of this key must be: not negative, in the key's unit; of a temperature, a difference."""
-    entry = entry or keys.find(key).entry  # type: ignore[assignment]
-    unit = entry.unit if isinstance(entry, Quantity) else ""
+def _is_number(entry: Entry) -> bool:
+    return isinstance(entry, Quantity) or (isinstance(entry, WordOr) and isinstance(entry.other, Quantity))
+
+
+def tolerance_of(key: str) -> Quantity:
+    """What a tolerance of this key must be: not negative, in the key's unit; of a temperature, a difference.
+
+    KeyError where the spec knows no such key.
+    """
+    unit = keys.unit_of_key(key)
     return Quantity("Tolerance.", "", "k" if unit == "degc" else unit, "not negative")
 
 

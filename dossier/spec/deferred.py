@@ -21,8 +21,8 @@ class Deferred(float):
         made.expression = expression
         return made
 
-    def __getnewargs__(self) -> tuple[str]:
-        return (self.expression,)
+    def __reduce__(self) -> tuple[type[Self], tuple[str]]:
+        return type(self), (self.expression,)
 
     def __repr__(self) -> str:
         return f"Deferred({self.expression!r})"

@@ -2,7 +2,8 @@
 
 An entry is put on a model's field with ``Annotated``; it carries the field's description, unit and example, so that
 the model, its messages and its JSON Schema cannot disagree. ``read`` raises ValueError with a message that follows the
-key: ``needs a unit, such as 150 mm (got 150)``.
+key: ``needs a unit, such as 150 mm (got 150)``. Entries are made on every start, so they go without what a dataclass
+can do beyond its ``__init__``.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from pydantic import BaseModel, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from dossier.errors import did_you_mean
-from dossier.spec import quantities
+from dossier.spec import quantities, unit_text
 from dossier.spec.deferred import Deferred, holds_expression
 from dossier.spec.quantities import shorten
 from dossier.working import UNITS
@@ -37,7 +38,7 @@ class ItemsWrong(ValueError):
         super().__init__("; ".join(f"item {place + 1} {message}" for place, message in items))
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Entry:
     """One field of the spec: what it means, and a text that it accepts."""
 
@@ -56,7 +57,7 @@ class Entry:
         return core_schema.no_info_plain_validator_function(self.read)
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Quantity(Entry):
     """A number with a unit, kept as a float in ``unit``; or an expression, kept as Deferred."""
 
@@ -101,7 +102,7 @@ def pure(
     return Quantity(doc, example, unit, sign, least, most)
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Limit(Entry):
     """The limit of a goal, kept as a float, or as the text with its unit: only the design knows the result's unit."""
 
@@ -110,15 +111,17 @@ class Limit(Entry):
             return quantities.parse(value, "", str(self.example))
         if holds_expression(value):
             return Deferred(value)
-        quantities.dimension_of(value)
-        number, unit = quantities.split(value)
-        return value.strip() if unit else number
+        number, unit = quantities.split(value, "wants a number, or a text with a unit")
+        if not unit:
+            return number
+        unit_text.factors(unit)
+        return value.strip()
 
     def schema(self) -> dict[str, Any]:
         return {"type": ["number", "string"]}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Whole(Entry):
     """A count of whole things."""
 
@@ -136,8 +139,10 @@ class Whole(Entry):
             raise ValueError(f"counts whole things, such as {self.example} (got {shorten(value)})")
         if self.among and found not in self.among:
             raise ValueError(f"wants {_listed(self.among)} (got {shorten(value)})")
-        if not self.least <= found <= self.most:
-            raise ValueError(f"must lie between {self.least} and {self.most} (got {shorten(value)})")
+        if found < self.least:
+            raise ValueError(f"must be at least {self.least} (got {shorten(value)})")
+        if found > self.most:
+            raise ValueError(f"must be at most {self.most} (got {shorten(value)})")
         return int(found)
 
     def schema(self) -> dict[str, Any]:
@@ -145,7 +150,7 @@ class Whole(Entry):
         return {"anyOf": [{"type": "integer", **whole}, {"type": "string", "pattern": rf"^\s*\d+\s*$|{_EXPRESSION}"}]}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Text(Entry):
     """Words. ``form`` is a pattern that the whole text matches, said in words by ``wants``."""
 
@@ -192,7 +197,7 @@ def shelf_key(doc: str, example: str) -> Text:
     return Text(doc, example, r"[a-z0-9]+(?:[-_.][a-z0-9]+)*", "a key of the shelf, in small letters and hyphens")
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Choice(Entry):
     """One of a few words."""
 
@@ -201,16 +206,20 @@ class Choice(Entry):
     def read(self, value: object) -> str:
         if isinstance(value, str) and value in self.words:
             return value
-        said = shorten(value)
-        near = did_you_mean(said.casefold(), [word.casefold() for word in self.words])
-        hint = next((f" — did you mean '{word}'?" for word in self.words if f"'{word.casefold()}'" in near), "")
-        raise ValueError(f"wants {_listed(self.words)} (got {said}){hint}")
+        near = self.nearest(shorten(value))
+        hint = f" — did you mean '{near}'?" if near else ""
+        raise ValueError(f"wants {_listed(self.words)} (got {shorten(value)}){hint}")
+
+    def nearest(self, said: str) -> str:
+        """The word that was probably meant, or an empty text."""
+        hint = did_you_mean(said.casefold(), [word.casefold() for word in self.words])
+        return next((word for word in self.words if f"'{word.casefold()}'" in hint), "")
 
     def schema(self) -> dict[str, Any]:
         return {"enum": list(self.words)}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class WordOr(Entry):
     """One of a few words, or else another kind of entry."""
 
@@ -232,7 +241,7 @@ class WordOr(Entry):
         return {"anyOf": [{"enum": list(self.words)}, self.other.schema()]}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Flag(Entry):
     """True or false."""
 
@@ -245,7 +254,7 @@ class Flag(Entry):
         return {"type": "boolean"}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Day(Entry):
     """A date of the calendar."""
 
@@ -263,7 +272,7 @@ class Day(Entry):
         return {"type": "string", "format": "date", "pattern": r"^\d{4}-\d\d-\d\d$"}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Several(Entry):
     """A list of entries of one kind."""
 
@@ -292,7 +301,7 @@ class Several(Entry):
         return {"type": "array", "items": items, "minItems": self.least, "maxItems": MOST_ITEMS}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class ByKey(Entry):
     """A map from keys of this spec to what stands there instead, kept as it was written: each is read with its key."""
 
@@ -306,7 +315,7 @@ class ByKey(Entry):
                 "propertyNames": {"pattern": r"^[a-z_]+(\[\d+\])?(\.[a-z_]+(\[\d+\])?)*$"}}
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class ShelfOrMap(Entry):
     """A key of a shelf, or a map of the properties themselves."""
 
@@ -323,7 +332,7 @@ class ShelfOrMap(Entry):
         )
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, repr=False)
 class Section:
     """A field that holds another model, or a list of them. ``example`` is empty where the fields' own make one."""
 

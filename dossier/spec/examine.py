@@ -10,7 +10,7 @@ from pydantic import ValidationError
 
 from dossier.errors import Problem
 from dossier.spec import consistency, geometry, keys, messages, nested
-from dossier.spec.entries import Entry, Limit, Quantity, Text, Whole, WordOr
+from dossier.spec.entries import Choice, Entry, Limit, Quantity, Text, Whole, WordOr
 from dossier.spec.messages import Spots
 from dossier.spec.model import Build
 
@@ -29,7 +29,9 @@ def examine(values: dict[str, Any], spots: Spots, file: str) -> tuple[Build | No
     except ValidationError as error:
         found = list(messages.problems(error, spots, file))
         rest = _without_faults(values, error)
-        return None, found + (list(_beyond_fields(rest, spots, file)) if rest else [])
+        more = list(_beyond_fields(rest, spots, file)) if rest else []
+        known = {problem.key for problem in found}
+        return None, [*found, *(problem for problem in more if problem.key not in known)]
     return build, list(_beyond_fields(build, spots, file))
 
 
@@ -42,7 +44,7 @@ def _without_faults(values: dict[str, Any], error: ValidationError) -> Build | N
     values = copy.deepcopy(values)
     for round_ in range(_ROUNDS):
         for place, fault in enumerate(error.errors(include_url=False)):
-            _take_out(values, messages.path_of(fault), fault["type"], round_ * 10_000 + place)
+            _take_out(values, messages.path_of(fault), fault, round_ * 10_000 + place)
         try:
             return Build.model_validate(values)
         except ValidationError as again:
@@ -50,10 +52,10 @@ def _without_faults(values: dict[str, Any], error: ValidationError) -> Build | N
     return None
 
 
-def _take_out(values: dict[str, Any], path: keys.Pieces, kind: str, number: int) -> None:
+def _take_out(values: dict[str, Any], path: keys.Pieces, fault: Any, number: int) -> None:
     """Replace what is wrong by something that says nothing: an unknown number, an unused name, an absent section."""
     try:
-        known = keys.find(keys.join_key(path)) if kind != "extra_forbidden" else None
+        known = keys.find(keys.join_key(path)) if fault["type"] != "extra_forbidden" else None
         if known is None:
             nested.remove(values, path)
         elif (known.model and not known.many and known.required) or (isinstance(path[-1], int) and known.model):
@@ -61,7 +63,7 @@ def _take_out(values: dict[str, Any], path: keys.Pieces, kind: str, number: int)
         elif not known.required:
             nested.remove(values, path) if not _takes_unknown(known.entry) else nested.put(values, path, _UNKNOWN)
         else:
-            stand_in = _stand_in(known.entry, number)
+            stand_in = _stand_in(known.entry, fault["input"], number)
             nested.remove(values, path[:-1]) if stand_in is None else nested.put(values, path, stand_in)
     except (KeyError, IndexError, TypeError):
         return
@@ -71,9 +73,11 @@ def _takes_unknown(entry: object) -> bool:
     return isinstance(entry, (Quantity, Whole, Limit)) or (isinstance(entry, WordOr) and _takes_unknown(entry.other))
 
 
-def _stand_in(entry: object, number: int) -> object:
+def _stand_in(entry: object, said: object, number: int) -> object:
     if _takes_unknown(entry):
         return _UNKNOWN
+    if isinstance(entry, Choice) and isinstance(said, str):
+        return entry.nearest(said) or None
     if isinstance(entry, Text):
         return next((text for text in (f"x{number}", f"x.x{number}") if _reads(entry, text)), None)
     return None

@@ -109,7 +109,8 @@ def all_keys() -> tuple[str, ...]:
 
 def homes(word: str) -> list[str]:
     """The sections that have a key of this name."""
-    return [key.rpartition(".")[0].replace("[]", "") for key in all_keys() if key.rpartition(".")[2].rstrip("[]") == word]
+    parted = (key.replace("[]", "").rpartition(".") for key in all_keys())
+    return [section for section, _, name in parted if name == word]
 
 
 def _keys_of(model: type[BaseModel], path: str) -> Iterator[str]:

@@ -36,7 +36,7 @@ class About(Model):
                                         "an SPDX licence identifier")] = None
     prose_licence: Annotated[str | None, Text("Licence of text and pictures, as an SPDX identifier.", "CC-BY-SA-4.0",
                                               _SPDX, "an SPDX licence identifier")] = None
-    site: Annotated[str | None, web_address("Address where the pages will stand.", "https://example.org/teasel/")] = None
+    site: Annotated[str | None, web_address("Address of the pages.", "https://example.org/teasel/")] = None
     date: Annotated[datetime.date | None, Day("Date of this draft.", "2026-09-12")] = None
     drawing_number: Annotated[str | None, Text("Identification number in the title block.", "TZ-150")] = None
     approved_by: Annotated[str | None, Text("Who approves the drawings, for the title block.", "R. Teasel")] = None
@@ -60,7 +60,7 @@ class Conditions(Model):
     """Where and how the telescope is used."""
 
     wavelength: Annotated[float, Quantity("Wavelength that optical results hold for.", "550 nm", "nm")] = 550.0
-    stored_at: Annotated[float | None, Quantity("Temperature of the place it comes from.", "20 degC", "degc", "")] = None
+    stored_at: Annotated[float | None, Quantity("Temperature where it is kept.", "20 degC", "degc", "")] = None
     used_at: Annotated[float | None, Quantity("Temperature of the night air.", "5 degC", "degc", "")] = None
     latitude: Annotated[float | None, deg("Latitude of the site, north positive.", "53 deg", -90, 90)] = None
     eye_pupil: Annotated[float | None, mm("Diameter of the dark-adapted eye's pupil.", "6.5 mm")] = None

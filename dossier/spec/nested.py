@@ -3,33 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 Pieces = tuple[str | int, ...]
 
 
 def put(values: Any, pieces: Pieces, value: object) -> None:
-    """Put a value at a path, making the maps that are missing on the way. KeyError where the path leads nowhere."""
-    *way, last = pieces
-    for piece, following in zip(way, pieces[1:], strict=True):
-        values = _inner(values, piece, following)
-    if (isinstance(values, list) and isinstance(last, int) and last < len(values)) or (isinstance(values, dict) and isinstance(last, str)):
-        values[last] = value
-    else:
+    """Put a value at a path, making the maps that are missing on the way.
+
+    KeyError or IndexError where the path leads nowhere.
+    """
+    inner, last = _last(values, pieces)
+    if type(inner) is not (list if isinstance(last, int) else dict):
         raise KeyError(last)
+    inner[last] = value
 
 
 def remove(values: Any, pieces: Pieces) -> None:
-    """Remove the key at the end of a path, if it is there. KeyError where the path leads nowhere."""
-    *way, last = pieces
-    for piece in way:
-        values = values[piece] if isinstance(values, (dict, list)) else {}
-    if isinstance(values, dict):
-        values.pop(last, None)
+    """Remove the key at the end of a path, if it is there. KeyError or IndexError as ``put``."""
+    inner, last = _last(values, pieces)
+    if isinstance(inner, dict):
+        inner.pop(last, None)
+
+
+def _last(values: Any, pieces: Pieces) -> tuple[Any, str | int]:
+    for piece, following in pairwise(pieces):
+        values = _inner(values, piece, following)
+    return values, pieces[-1]
 
 
 def _inner(values: Any, piece: str | int, following: str | int) -> Any:
-    if isinstance(values, list) and isinstance(piece, int) and piece < len(values):
+    if isinstance(values, list) and isinstance(piece, int):
         return values[piece]
     if isinstance(values, dict) and isinstance(piece, str):
         if isinstance(following, str) and not isinstance(values.get(piece), dict):

@@ -23,12 +23,12 @@ EXAMPLES = {
     "mag": "12.5 mag", "money": "42.00",
 }
 _NOUNS = {
-    "": "a pure number", "mm": "a length", "mm2": "an area", "mm3": "a volume", "mm4": "a second moment of area", "deg": "an angle",
-    "kg": "a mass", "degc": "a temperature", "n": "a force", "n_per_mm": "a spring rate", "n_m": "a torque",
-    "gpa": "a pressure or modulus", "kg_per_m3": "a density", "per_k": "an expansion per kelvin",
+    "": "a pure number", "mm": "a length", "mm2": "an area", "mm3": "a volume", "mm4": "a second moment of area",
+    "deg": "an angle", "kg": "a mass", "degc": "a temperature", "n": "a force", "n_per_mm": "a spring rate",
+    "n_m": "a torque", "gpa": "a pressure or modulus", "kg_per_m3": "a density", "per_k": "an expansion per kelvin",
     "w_per_m_k": "a conductivity", "w_per_m2_k": "a heat transfer", "j_per_kg_k": "a heat capacity", "s": "a time",
-    "hz": "a frequency", "mag": "a magnitude", "wave": "a number of waves", "m_per_s": "a speed", "money": "a bare price",
-    "per_mm": "an inverse length",
+    "hz": "a frequency", "mag": "a magnitude", "wave": "a number of waves", "m_per_s": "a speed",
+    "money": "a bare price", "per_mm": "an inverse length",
 }
 LONGEST_TEXT = 80
 # Nothing a builder measures lies outside these, in the canonical unit; inside them no product of a few overflows.
@@ -164,8 +164,10 @@ def _converted(number: float, unit: str, unit_ending: str, said: str, such_as: s
 @lru_cache(maxsize=512)
 def _conversion(unit: str, wanted: str) -> tuple[float, float]:
     """Scale and offset that turn a number of one unit into the other. ValueError where the kinds differ."""
-    has = unit_text.of_factors(unit_text.factors(unit, wanted))
-    wants = unit_text.of_factors(unit_text.factors(wanted) if wanted else ())
+    said_factors, wanted_factors = unit_text.factors(unit, wanted), unit_text.factors(wanted) if wanted else ()
+    if said_factors == wanted_factors:
+        return 1.0, 0.0
+    has, wants = unit_text.of_factors(said_factors), unit_text.of_factors(wanted_factors)
     if has.dimensionality != wants.dimensionality:
         raise ValueError(f"is {_noun(unit)}")
     registry = unit_text.registry()

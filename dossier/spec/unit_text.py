@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from dossier.errors import did_you_mean
@@ -14,58 +14,20 @@ if TYPE_CHECKING:
 
 # Base units mm, kg, s, K, rad keep the usual conversions exact. A temperature scale has an offset and may stand alone
 # only; inside a compound unit a degree is a difference, hence the two units of difference.
-_DEFINITIONS = """
-mm = [length]
-nm = 1e-6 mm
-um = 1e-3 mm
-cm = 10 mm
-dm = 100 mm
-m = 1000 mm
-inch = 25.4 mm
-thou = 0.0254 mm
-foot = 304.8 mm
-kg = [mass]
-g = 1e-3 kg
-mg = 1e-6 kg
-pound = 0.45359237 kg
-ounce = 0.028349523125 kg
-s = [time]
-minute = 60 s
-hour = 3600 s
-kelvin = [temperature]; offset: 0
-celsius = kelvin; offset: 273.15
-fahrenheit = 0.5555555555555556 * kelvin; offset: 255.3722222222222
-celsius_difference = kelvin
-fahrenheit_difference = 0.5555555555555556 * kelvin
-rad = [angle]
-mrad = 1e-3 rad
-urad = 1e-6 rad
-deg = 0.017453292519943295 rad
-arcmin = 0.0002908882086657216 rad
-arcsec = 4.84813681109536e-06 rad
-newton = kg * m / s ** 2
-mn = 1e-3 newton
-kn = 1e3 newton
-pound_force = 4.4482216152605 newton
-ounce_force = 0.27801385095378125 newton
-kilogram_force = 9.80665 newton
-pascal = newton / m ** 2
-kpa = 1e3 pascal
-mpa = 1e6 pascal
-gpa = 1e9 pascal
-psi = pound_force / inch ** 2
-ksi = 1e3 psi
-mpsi = 1e6 psi
-joule = newton * m
-kj = 1e3 joule
-watt = joule / s
-hertz = 1 / s
-cycle = [cycle]
-wave = [wave]
-magnitude = [magnitude]
-percent = 0.01
-"""
-
+_DEFINITIONS = {
+    "mm": "[length]", "nm": "1e-6 mm", "um": "1e-3 mm", "cm": "10 mm", "dm": "100 mm", "m": "1000 mm",
+    "inch": "25.4 mm", "thou": "0.0254 mm", "foot": "304.8 mm", "kg": "[mass]", "g": "1e-3 kg", "mg": "1e-6 kg",
+    "pound": "0.45359237 kg", "ounce": "0.028349523125 kg", "s": "[time]", "minute": "60 s", "hour": "3600 s",
+    "kelvin": "[temperature]; offset: 0", "celsius": "kelvin; offset: 273.15",
+    "fahrenheit": "0.5555555555555556 * kelvin; offset: 255.3722222222222", "celsius_difference": "kelvin",
+    "fahrenheit_difference": "0.5555555555555556 * kelvin", "rad": "[angle]", "mrad": "1e-3 rad", "urad": "1e-6 rad",
+    "deg": "0.017453292519943295 rad", "arcmin": "0.0002908882086657216 rad", "arcsec": "4.84813681109536e-06 rad",
+    "newton": "kg * m / s ** 2", "mn": "1e-3 newton", "kn": "1e3 newton", "pound_force": "4.4482216152605 newton",
+    "ounce_force": "0.27801385095378125 newton", "kilogram_force": "9.80665 newton", "pascal": "newton / m ** 2",
+    "kpa": "1e3 pascal", "mpa": "1e6 pascal", "gpa": "1e9 pascal", "psi": "pound_force / inch ** 2", "ksi": "1e3 psi",
+    "mpsi": "1e6 psi", "joule": "newton * m", "kj": "1e3 joule", "watt": "joule / s", "hertz": "1 / s",
+    "cycle": "[cycle]", "wave": "[wave]", "magnitude": "[magnitude]", "percent": "0.01",
+}
 _SPELLINGS = {
     "mm": "mm millimetre millimetres millimeter millimeters", "nm": "nm nanometre nanometres nanometer nanometers",
     "um": "um µm micron microns micrometre micrometres", "cm": "cm centimetre centimetres centimeter centimeters",
@@ -89,7 +51,8 @@ _SCALES = {"celsius": "celsius_difference", "fahrenheit": "fahrenheit_difference
 _SIGNS = str.maketrans({"μ": "µ", "−": "-", "⁻": "-", "·": "*", "⋅": "*", "×": "*", "⁰": "0", "¹": "1", "²": "2",
                         "³": "3", "⁴": "4", "º": "°", "\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": " ",
                         "\N{THIN SPACE}": " ", "’": "′", "”": "″"})
-_PIECE = re.compile(r"(?P<power>(?:\^|\*\*)?-?\d+)|\s*(?:(?P<word>[^\W\d_]+|°[CF]?|[%′″])|(?P<number>\d+)|(?P<mark>[*/()]))")
+_PIECE = re.compile(r"(?P<power>(?:\^|\*\*)?-?\d+)|"
+                    r"\s*(?:(?P<word>[^\W\d_]+|°[CF]?|[%′″])|(?P<number>\d+)|(?P<mark>[*/()]))")
 _HIGHEST_POWER = 4
 _ASIDES = {"C": "degC", "F": "degF", '"': "in", "'": "ft", "″": "in", "′": "ft", "u": "um", "#": "lb"}
 
@@ -98,12 +61,22 @@ Factors = tuple[tuple[str, int], ...]
 
 @lru_cache(maxsize=1)
 def registry() -> pint.UnitRegistry[float]:
-    """The few units of this program. The library's own list takes sixty times as long to load."""
+    """The units of this program that were used so far: ``of_factors`` adds each when it is first met.
+
+    The library's own list would take sixty times as long to load, and all of ours five times as long as the few that a
+    spec uses.
+    """
     import pint
 
-    made: pint.UnitRegistry[float] = pint.UnitRegistry(None)
-    made.load_definitions([line for line in _DEFINITIONS.splitlines() if line])
-    return made
+    return pint.UnitRegistry(None)
+
+
+@cache
+def _define(name: str) -> None:
+    for word in re.findall(r"[a-z_]+", _DEFINITIONS[name]):
+        if word in _DEFINITIONS and f"[{word}]" not in _DEFINITIONS[name]:
+            _define(word)
+    registry().define(f"{name} = {_DEFINITIONS[name]}")
 
 
 def plain_signs(text: str) -> str:
@@ -137,6 +110,7 @@ def of_factors(pairs: Factors) -> pint.Unit:
 
     powers: dict[str, int] = {}
     for name, power in pairs:
+        _define(name)
         powers[name] = powers.get(name, 0) + power
     return registry().Unit(UnitsContainer(powers))
 

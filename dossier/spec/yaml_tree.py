@@ -11,7 +11,7 @@ import datetime
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any, Union
+from typing import Any, TypeAlias
 
 import yaml
 
@@ -62,7 +62,7 @@ class Mapping:
     size: int
 
 
-Node = Union[Scalar, Listing, Mapping]
+Node: TypeAlias = Scalar | Listing | Mapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +232,7 @@ def _map_values(node: Mapping, path: str, tree: Tree, file: str, empty: bool) ->
         _enter(found, key, inner, _joined(path, key), line, tree, file, empty)
     for key, line in node.again:
         first = node.entries[key][0]
-        tree.problems.append(Problem(file, line, _joined(path, key), f"stands twice, first in line {first}; remove one"))
+        tree.problems.append(Problem(file, line, _joined(path, key), f"stands twice, first in line {first}"))
     return found
 
 
