@@ -1,0 +1,111 @@
+"""What site and packet share: a design, its theme, its numbered sheets, and the author's prose with live numbers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from dossier.design import Design
+from dossier.errors import Problem, Unusable
+from dossier.publish.files import BuildFiles
+from dossier.publish.pages import Source, author_pages
+from dossier.publish.prose import Writer
+from dossier.publish.themes import Theme
+from dossier.views import site
+from dossier.views.links import step_page
+from dossier.views.prose import Passage
+from dossier.views.spoken import Spoken
+from dossier.views.steps import Picture, said_at
+
+EMPTY = Passage("", ())
+
+
+class Book:
+    """One dossier. Its prose is rendered at once; ``complain`` raises Unusable with every problem found so far."""
+
+    def __init__(self, design: Design, theme: Theme) -> None:
+        self.design, self.theme = design, theme
+        self.sources = author_pages(design.loaded.folder)
+        self.files = BuildFiles(design.loaded.folder)
+        self.spoken = Spoken(design)
+        self.sheets = self._sheets()
+        self.writer = Writer(self.spoken, self.files, self._addresses())
+        self.passages = {_page_of(name): self._passage(source) for name, source in self.sources.items()}
+        self.bodies = {step.slug: self.writer.passage(step.body, step.file, line=step.body_line,
+                                                      page=step_page(step.slug)) for step in design.steps}
+        self.pictures = {step.slug: self._pictures(step.pictures, step.file, said_at(step, "pictures"))
+                         for step in design.steps}
+        self.summary = self.spoken.of_spec(design.build.about.summary, "about.summary")
+        self.picture = self._own_picture()
+        self.complain()
+
+    def complain(self) -> None:
+        """Raise Unusable where the prose or a text of the spec has a problem."""
+        if problems := [*self.writer.problems, *self.spoken.problems]:
+            raise Unusable(problems)
+
+    def passage(self, href: str) -> Passage:
+        """The author's prose for the page at this address; an empty one where there is none."""
+        return self.passages.get(href, EMPTY)
+
+    def page(self, href: str) -> site.Page:
+        """The frame of the page at this address, with the author's heading where there is one."""
+        source = next((each for name, each in self.sources.items() if _page_of(name) == href), None)
+        if source is None:
+            return self.sheets.page(href)
+        return self.sheets.page(href, heading=source.title or self.passage(href).heading, description=source.summary)
+
+    def download(self, path: str) -> str:
+        """The address of a file that the spec names, or nothing where it is not in the build's folder."""
+        try:
+            return self.files.published(path, str(self.design.loaded.file))
+        except ValueError:
+            return ""
+
+    def _sheets(self) -> site.Sheets:
+        build = self.design.build
+        given = {*site.SITE, *site.BACK}
+        own = [site.Extra(_page_of(name), _title(source)) for name, source in self.sources.items()
+               if _page_of(name) not in given]
+        inner = [site.Extra(step_page(step.slug), step.title) for step in self.design.steps]
+        without = [href for href, wanted in (("parts.html", build.parts), ("steps.html", self.design.steps),
+                                             ("structure.html", build.frame)) if not wanted]
+        return site.Sheets(self.design, own, inner, without)
+
+    def _addresses(self) -> dict[str, str]:
+        """What prose may call each page: by its address, or by the Markdown file it comes from."""
+        known = {page: page for page in self.sheets.pages}
+        known |= {page.removesuffix(".html") + ".md": page for page in self.sheets.pages}
+        known |= {Path(step.file).name: step_page(step.slug) for step in self.design.steps}
+        return {**known, "overview.md": "index.html", "overview.html": "index.html"}
+
+    def _passage(self, source: Source) -> Passage:
+        return self.writer.passage(source.body, source.file, line=source.line, page=_page_of(source.name))
+
+    def _own_picture(self) -> Picture | None:
+        named = self.design.build.about.picture
+        spot = self.design.loaded.spots.get("about.picture")
+        if not named or not spot:
+            return None
+        found = self._pictures((f"{named}: {self.design.build.about.name}, a photograph",), spot.file, spot.line)
+        return found[0] if found else None
+
+    def _pictures(self, named: tuple[str, ...], file: str, line: int) -> tuple[Picture, ...]:
+        """Pictures named in front matter, each with what it shows: ``images/cell.jpg: The cell from behind``."""
+        found = []
+        for entry in named:
+            path, _, alt = entry.partition(":")
+            try:
+                found.append(Picture(self.files.published(path.strip(), file), alt.strip() or Path(path).stem))
+            except ValueError as error:
+                self.writer.problems.append(Problem(file, line, "pictures", str(error)))
+        return tuple(found)
+
+
+def _page_of(name: str) -> str:
+    return "index.html" if name == "overview" else f"{name}.html"
+
+
+def _title(source: Source) -> str:
+    first = source.body.lstrip().partition("\n")[0]
+    heading = first.removeprefix("# ").strip() if first.startswith("# ") else ""
+    return source.title or heading or source.name.replace("-", " ").capitalize()

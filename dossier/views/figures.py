@@ -1,0 +1,64 @@
+"""Drawings on the pages: one for wide screens and one, simpler, for a phone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+from dossier.design import Design
+from dossier.drawings import general_arrangement
+from dossier.drawings.palette import SCREEN, Palette
+from dossier.views.markup import Html
+
+
+class Draw(Protocol):
+    """A drawing of a design."""
+
+    def __call__(self, design: Design, *, form: str, palette: Palette) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A drawing the program can make: its file's name, what it shows, the pages it stands on, how it is made."""
+
+    key: str
+    title: str
+    pages: tuple[str, ...]
+    draw: Draw
+    wanted: Callable[[Design], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing on a page in both forms, its caption, and the file to take along."""
+
+    key: str
+    caption: str
+    wide: Html
+    upright: Html
+    href: str
+
+
+DRAWINGS = (
+    Drawing("general-arrangement", "General arrangement, to scale. Stations run from the mirror's face towards the sky.",
+            ("index.html", "structure.html"), general_arrangement.draw, lambda design: True),
+)
+
+
+def drawings_for(design: Design) -> tuple[Drawing, ...]:
+    """The drawings this design gives data for."""
+    return tuple(drawing for drawing in DRAWINGS if drawing.wanted(design))
+
+
+def figures(design: Design, page: str) -> tuple[Figure, ...]:
+    """The drawings of one page."""
+    return tuple(
+        Figure(drawing.key, drawing.title, Html(drawing.draw(design, form="wide", palette=SCREEN)),
+               Html(drawing.draw(design, form="upright", palette=SCREEN)), file_of(drawing))
+        for drawing in drawings_for(design) if page in drawing.pages)
+
+
+def file_of(drawing: Drawing) -> str:
+    """The address of a drawing as a file."""
+    return f"drawings/{drawing.key}.svg"

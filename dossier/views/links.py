@@ -1,0 +1,46 @@
+"""Where things stand on the site. Pages lie beside one another, so that an address holds wherever the site is moved."""
+
+from __future__ import annotations
+
+WORKING, SYMBOLS, SOURCES, SPEC, SAFETY, DOWNLOADS = (
+    "working.html", "symbols.html", "sources.html", "spec.html", "safety.html", "downloads.html")
+
+
+def working_of(result_id: str) -> str:
+    """The working of a result."""
+    return f"{WORKING}#{result_id}"
+
+
+def source_of(key: str) -> str:
+    """A source's entry."""
+    return f"{SOURCES}#{key}"
+
+
+def symbol_of(name: str) -> str:
+    """A symbol's entry."""
+    return f"{SYMBOLS}#{name}"
+
+
+def caution_on(topic: str) -> str:
+    """A caution in full."""
+    return f"{SAFETY}#{topic}"
+
+
+def part_of(ref: str) -> str:
+    """A part's line in the parts list."""
+    return f"parts.html#{part_anchor(ref)}"
+
+
+def part_anchor(ref: str) -> str:
+    """The name of a part's line on its page."""
+    return f"part-{ref}"
+
+
+def step_page(slug: str) -> str:
+    """A build step's own sheet."""
+    return f"step-{slug}.html"
+
+
+def spec_line(line: int, *, measured: bool = False) -> str:
+    """A line of the author's spec, or of the builder's measured file, on the sheet that prints them."""
+    return f"{SPEC}#{'M' if measured else 'L'}{line}" if line else SPEC

@@ -1,0 +1,167 @@
+"""The parts list: what to buy, print and make, why, what it costs, and what could stand in its place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from dossier.design import Design, PartLine
+from dossier.notation import show
+from dossier.spec.model import slug
+from dossier.spec.model_parts import Alternative, Part
+from dossier.views.align import aligned
+from dossier.views.links import part_anchor, spec_line, working_of
+from dossier.views.markup import Html
+from dossier.views.prose import Said
+from dossier.views.results import Answered
+from dossier.views.site import Page
+from dossier.views.spoken import Spoken
+from dossier.views.tables import Cell
+
+Download = Callable[[str], str]
+GET = {"buy": "buy", "print": "print", "make": "make", "have": "at hand", None: ""}
+
+
+@dataclass(frozen=True, slots=True)
+class Instead:
+    """Another choice for a part, its price, and when to take it."""
+
+    name: Html
+    price: str
+    because: Html
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A file to take along. Without an address it is named in the spec but not in the build's folder."""
+
+    name: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """One line of the parts list as strings."""
+
+    ref: str
+    anchor: str
+    href: str
+    name: Html
+    get: str
+    quantity: str
+    packs: str
+    price: Cell
+    cost: Cell
+    mass: Cell
+    why: Html
+    supplier: Html
+    link: str
+    priced_on: str
+    instead: tuple[Instead, ...]
+    files: tuple[File, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartGroup:
+    """The parts of one group, and what they cost together."""
+
+    name: str
+    rows: tuple[PartRow, ...]
+    cost: Cell
+
+
+@dataclass(frozen=True, slots=True)
+class PartsView:
+    """The sheet of parts and costs. ``currency`` and ``mass_unit`` stand once, in the head."""
+
+    page: Page
+    intro: tuple[Said, ...]
+    answers: tuple[Answered, ...]
+    groups: tuple[PartGroup, ...]
+    currency: str
+    mass_unit: str
+    total_cost: Cell
+    total_mass: Cell
+
+
+def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tuple[Answered, ...], spoken: Spoken,
+               download: Download) -> PartsView:
+    """The parts list of a design. ``download`` gives the address of a file of the build, or nothing."""
+    lines = dict(zip([line.ref for line in design.parts], design.parts, strict=True))
+    money = _Column(design, "money", [part.price for part in design.build.parts],
+                    [line.cost for line in design.parts])
+    mass = _Column(design, "kg", [line.mass_kg for line in design.parts])
+    rows = {part.ref: _row(design, part, lines[part.ref], spoken, download, money, mass) for part in design.build.parts}
+    names = dict.fromkeys(part.group or "" for part in design.build.parts)
+    groups = tuple(PartGroup(name or "others", tuple(rows[part.ref] for part in design.build.parts
+                                                     if (part.group or "") == name), _group_cost(design, name, money))
+                   for name in names)
+    return PartsView(page, intro, answers, groups, money.unit, mass.unit, _total(design, "parts.cost", money),
+                     _total(design, "parts.mass", mass))
+
+
+class _Column:
+    """The numbers of one column, all with the same unit and padded to the same decimal point."""
+
+    def __init__(self, design: Design, unit: str, *values: Iterable[float | None]) -> None:
+        self._readers, self._ending = design.build.readers, unit
+        self.unit = show(0.0, unit, readers=self._readers).unit
+        shown = [self._number(value) for column in values for value in column if value is not None]
+        self._pads = {place.number: place.pad for place in aligned(shown)}
+
+    def _number(self, value: float) -> str:
+        return show(value, self._ending, readers=self._readers).number
+
+    def cell(self, value: float | None, href: str = "") -> Cell:
+        """The cell of a value, empty for None."""
+        if value is None:
+            return Cell("")
+        number = self._number(value)
+        return Cell(number, self._pads.get(number, ""), href)
+
+
+def _row(design: Design, part: Part, line: PartLine, spoken: Spoken, download: Download, money: _Column,
+         mass: _Column) -> PartRow:
+    key = line.key
+    return PartRow(
+        ref=part.ref, anchor=part_anchor(part.ref), href=_line(design, key), name=spoken.of_spec(part.name, f"{key}.name"),
+        get=GET[part.get], quantity=str(part.quantity), packs=_packs(part, line),
+        price=money.cell(part.price, _line(design, f"{key}.price")), cost=money.cell(line.cost, _line(design, f"{key}.price")),
+        mass=mass.cell(line.mass_kg, _line(design, f"{key}.mass")), why=spoken.of_spec(part.why, f"{key}.why"),
+        supplier=spoken.of_spec(part.supplier, f"{key}.supplier"), link=part.link or "",
+        priced_on=part.priced_on.isoformat() if part.priced_on else "",
+        instead=tuple(_instead(other, f"{key}.instead[{index}]", spoken, money, design)
+                      for index, other in enumerate(part.instead)),
+        files=tuple(File(path.rsplit("/", 1)[-1], download(path)) for path in _files(part)),
+    )
+
+
+def _packs(part: Part, line: PartLine) -> str:
+    if part.pack == 1:
+        return ""
+    return f"{line.packs} pack{'' if line.packs == 1 else 's'} of {part.pack}"
+
+
+def _instead(other: Alternative, key: str, spoken: Spoken, money: _Column, design: Design) -> Instead:
+    price = show(other.price, "money", readers=design.build.readers).plain if other.price is not None else ""
+    return Instead(spoken.of_spec(other.name, f"{key}.name"), price, spoken.of_spec(other.because, f"{key}.because"))
+
+
+def _files(part: Part) -> tuple[str, ...]:
+    mesh = part.print.mesh if part.print else None
+    return tuple(path for path in (mesh, part.cad) if path)
+
+
+def _line(design: Design, key: str) -> str:
+    spot = design.loaded.spots.get(key)
+    return spec_line(spot.line, measured=spot.measured) if spot else ""
+
+
+def _group_cost(design: Design, name: str, money: _Column) -> Cell:
+    result = design.results.get(f"parts.group_cost.{slug(name)}") if name else None
+    return money.cell(result.number, working_of(result.id)) if result else Cell("")
+
+
+def _total(design: Design, result_id: str, column: _Column) -> Cell:
+    result = design.results.get(result_id)
+    return column.cell(result.number, working_of(result.id)) if result else Cell("")

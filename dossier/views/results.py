@@ -1,0 +1,120 @@
+"""Results as a reader meets them: grouped by the question they answer, each with its limit and its working."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from dossier.design import Design
+from dossier.drawings import limit_gauge
+from dossier.drawings.palette import SCREEN, Palette
+from dossier.notation import show_result
+from dossier.views.align import aligned
+from dossier.views.goals import limit_words, outcome_words, remedy_words
+from dossier.views.links import working_of
+from dossier.views.markup import Html
+from dossier.views.prose import Said
+from dossier.views.questions import Question, sorted_by_question
+from dossier.views.tables import Table, by_row
+from dossier.views.workings import Cited, Work, cited, work_of
+from dossier.working import Result
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What is asked of a result and whether it gives it. ``outcome`` is meets, close or misses."""
+
+    outcome: str
+    words: str
+    asked: str
+    because: str
+    by: str
+    gauge: Html
+    source: Cited | None
+    remedies: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One result in a ledger: its label, its number padded to the ledger's decimal point, its unit."""
+
+    id: str
+    href: str
+    label: str
+    number: str
+    pad: str
+    unit: str
+    limit: Limit | None
+    work: Work
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A question with its answer in a sentence, the author's words on it, the results, and tables of results."""
+
+    key: str
+    heading: str
+    answer: str
+    said: tuple[Said, ...]
+    entries: tuple[Entry, ...]
+    tables: tuple[Table, ...]
+
+
+def answered(design: Design, page: str, said: Mapping[str, tuple[Said, ...]]) -> tuple[Answered, ...]:
+    """The questions of one page that this design has results for. ``said`` is the author's prose by question."""
+    groups = sorted_by_question(design)
+    return tuple(_answered(question, results, design, said.get(question.key, ()))
+                 for question, results in groups.items() if question.page == page)
+
+
+def entries_of(results: Sequence[Result], design: Design, palette: Palette = SCREEN) -> tuple[Entry, ...]:
+    """Results as a ledger."""
+    shown = [show_result(result, design.build.readers) for result in results]
+    column = aligned([each.number for each in shown])
+    return tuple(Entry(result.id, working_of(result.id), result.title, place.number, place.pad, each.unit,
+                       limit_of(result, design, palette), work_of(result, design))
+                 for result, each, place in zip(results, shown, column, strict=True))
+
+
+def limit_of(result: Result, design: Design, palette: Palette = SCREEN) -> Limit | None:
+    """The goal on a result, judged."""
+    goal = result.goal
+    if goal is None:
+        return None
+    return Limit(
+        outcome=goal.outcome(result.number), words=outcome_words(result), asked=limit_words(result, design),
+        because=goal.because, by="asked by the author" if goal.authors else "the usual limit",
+        gauge=Html(limit_gauge.draw(result.number, goal.limit, goal.sense, palette)),
+        source=cited(goal.source) if goal.source else None,
+        remedies=tuple(remedy_words(remedy, design) for remedy in design.remedies.get(result.id, ())),
+    )
+
+
+def judged(design: Design) -> tuple[Result, ...]:
+    """The results with a goal, the missed ones first, then the close ones."""
+    order = ("misses", "close", "meets")
+    found = [result for result in design.results.values() if result.goal]
+    return tuple(sorted(found, key=lambda each: order.index(each.goal.outcome(each.number)) if each.goal else 0))
+
+
+def verdict(results: Sequence[Result]) -> str:
+    """How many of the limits on these results are met, in a sentence; empty where there are none."""
+    outcomes = [result.goal.outcome(result.number) for result in results if result.goal]
+    if not outcomes:
+        return ""
+    missed, close = outcomes.count("misses"), outcomes.count("close")
+    met = "The one limit is" if len(outcomes) == 1 else f"All {len(outcomes)} limits are"
+    if missed:
+        named = "; ".join(result.title.lower() if result.title[1:2].islower() else result.title for result in results
+                          if result.goal and result.goal.outcome(result.number) == "misses")
+        return f"{missed} of {len(outcomes)} limits {'is' if missed == 1 else 'are'} missed: {named}."
+    if close:
+        return f"{met} met, {close} of them with little to spare." if len(outcomes) > 1 else f"{met} met, with little to spare."
+    return f"{met} met."
+
+
+def _answered(question: Question, results: Sequence[Result], design: Design, said: tuple[Said, ...]) -> Answered:
+    in_rows = [each for each in results if question.rows and each.id.startswith(f"{question.rows}.") and each.id.count(".") > 1]
+    others = [each for each in results if each not in in_rows]
+    tables = by_row(in_rows, design, question) if in_rows else ()
+    return Answered(question.key, question.heading, verdict(results), said, entries_of(others, design), tables)

@@ -1,0 +1,74 @@
+"""Every source this dossier leans on, how it is known, and what leans on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dossier import shelf
+from dossier.design import Design
+from dossier.shelf import Source
+from dossier.views.links import caution_on, working_of
+from dossier.views.site import Page
+from dossier.working import Given, Result
+
+KNOWN = {
+    "read": "The source, or a quotation of it, was read.",
+    "worked": "The formula was read and the number computed from it.",
+    "recalled": "Known from memory, recomputed, and it agreed.",
+}
+KIND = {"book": "book", "paper": "paper", "standard": "standard", "web": "publication on the web",
+        "practice": "practice of the trade"}
+
+
+@dataclass(frozen=True, slots=True)
+class SourceLine:
+    """One source as strings. ``uses`` are what leans on it: addresses, titles, and where in the source."""
+
+    key: str
+    title: str
+    author: str
+    details: str
+    kind: str
+    known: str
+    note: str
+    uses: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SourcesView:
+    """The sheet of sources."""
+
+    page: Page
+    sources: tuple[SourceLine, ...]
+
+
+def sources_view(design: Design, page: Page) -> SourcesView:
+    """The sources of this design, by author and title."""
+    uses: dict[str, dict[tuple[str, str, str], None]] = {key: {} for key in shelf.sources()}
+    for result in design.results.values():
+        _count(result, uses)
+    for topic in design.cautions:
+        caution = shelf.cautions()[topic]
+        for key in caution.authority:
+            if key in uses:
+                uses[key][(caution_on(topic), f"Caution: {caution.title}", "")] = None
+    always = {"iso-80000"}
+    lines = [_line(shelf.sources()[key], tuple(used)) for key, used in uses.items() if used or key in always]
+    return SourcesView(page, tuple(sorted(lines, key=lambda line: (line.author or line.title).casefold())))
+
+
+def _count(result: Result, uses: dict[str, dict[tuple[str, str, str], None]]) -> None:
+    here = (working_of(result.id), result.title)
+    uses[result.formula.source][(*here, result.formula.where)] = None
+    if result.goal and result.goal.source:
+        uses[result.goal.source][(here[0], f"Limit on {result.title}", "")] = None
+    for entry in result.inputs.values():
+        for member in (entry, *(entry.members if isinstance(entry, Given) else ())):
+            if isinstance(member, Given) and member.source:
+                uses[member.source][(*here, "")] = None
+
+
+def _line(source: Source, uses: tuple[tuple[str, str, str], ...]) -> SourceLine:
+    details = ", ".join(filter(None, (source.publisher, source.year)))
+    return SourceLine(source.key, source.title, source.author, details, KIND[source.kind], KNOWN[source.known],
+                      source.note, uses)

@@ -1,0 +1,126 @@
+"""Live numbers in the build's own words: what ``{{ diagonal.offset }}`` prints, as text and as a number to point at.
+
+Numbers are first marked in the text by signs of a private range, so that Markdown and cleaning pass them by, and put in
+afterwards as HTML of the program's own making. Problems are collected, so that all can be mended at once.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from dossier.design import Design
+from dossier.design.resolve import spoken_name
+from dossier.errors import Problem
+from dossier.expressions import NameProblem, Number, render
+from dossier.notation import Shown, show, show_result
+from dossier.spec.keys import unit_of_key, value_at
+from dossier.views.links import spec_line, working_of
+from dossier.views.markup import Html, text
+
+_OPEN, _CLOSE, _ZERO = "\ue000", "\ue001", 0xE010
+_MARK = re.compile(f"{_OPEN}([\ue010-\ue019]+){_CLOSE}")
+_PRIVATE = re.compile("[\ue000-\uf8ff]")
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """A live number where it is said: the result's ID (or ``spec.…`` name), how it is shown, where its working is."""
+
+    name: str
+    shown: Shown
+    href: str
+    is_result: bool
+
+
+Pointing = Callable[[Mention], Html]
+
+
+def as_link(mention: Mention) -> Html:
+    """The number as the site shows it: like any other word, but leading to its working."""
+    return Html(f'<a class="number" href="{text(mention.href)}">{mention.shown.html}</a>')
+
+
+@dataclass
+class Spoken:
+    """Puts the live numbers of one design into its texts. ``pointing`` says how one is written in HTML."""
+
+    design: Design
+    pointing: Pointing = as_link
+    problems: list[Problem] = field(default_factory=list)
+    _mentions: list[Mention] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        build = self.design.build
+        self._said = {spoken_name(key): key for key in self.design.loaded.spots
+                      if isinstance(value_at(build, key), (int, float, str))}
+        self._known = frozenset(self.design.results) | frozenset(self.design.left_out) | frozenset(self._said)
+
+    def marked(self, said: str, file: str, line: int, key: str = "") -> str:
+        """The text with every expression replaced by a mark. ``line`` is where the text begins in ``file``."""
+        clean = _PRIVATE.sub("", said)
+        kept = []
+        for number, piece in enumerate(clean.splitlines(keepends=True)):
+            try:
+                kept.append(render(piece, self._known, self._ask))
+            except NameProblem as problem:
+                self.problems.append(Problem(file, line + number, key, str(problem)))
+        return "".join(kept)
+
+    def filled(self, html: str) -> Html:
+        """HTML with the marks replaced by numbers to point at."""
+        return Html(_MARK.sub(lambda found: self.pointing(self._mention(found)), html))
+
+    def plain(self, marked: str) -> str:
+        """Text with the marks replaced by plain numbers, for headings and alternative texts."""
+        return _MARK.sub(lambda found: self._mention(found).shown.plain, marked)
+
+    def mentioned(self, marked: str) -> tuple[Mention, ...]:
+        """The numbers marked in a text, each once, in order."""
+        return tuple({m.name: m for m in map(self._mention, _MARK.finditer(marked))}.values())
+
+    def of_spec(self, said: str | None, key: str) -> Html:
+        """A text of the spec as HTML with its numbers put in."""
+        if not said:
+            return Html("")
+        return self.filled(text(self._marked_spec(said, key)))
+
+    def of_text(self, said: str, file: str, line: int, key: str = "") -> Html:
+        """A text from anywhere in the build as HTML with its numbers put in."""
+        return self.filled(text(self.marked(said, file, line, key)))
+
+    def of_spec_plain(self, said: str | None, key: str) -> str:
+        """A text of the spec as plain text with its numbers put in."""
+        return self.plain(self._marked_spec(said, key)) if said else ""
+
+    def _marked_spec(self, said: str, key: str) -> str:
+        spot = self.design.loaded.spots.get(key)
+        return self.marked(said, spot.file if spot else str(self.design.loaded.file), spot.line if spot else 0, key)
+
+    def _mention(self, found: re.Match[str]) -> Mention:
+        return self._mentions[int("".join(chr(ord(sign) - _ZERO + ord("0")) for sign in found[1]))]
+
+    def _ask(self, name: str) -> Number:
+        design = self.design
+        if name in self._said:
+            mention, value = self._of_what_was_said(name, self._said[name])
+        elif name in design.results:
+            result = design.results[name]
+            mention = Mention(name, show_result(result, design.build.readers), working_of(name), True)
+            value = result.value
+        else:
+            raise NameProblem(f"{name!r} is not worked out: {design.left_out[name]}")
+        self._mentions.append(mention)
+        digits = "".join(chr(int(digit) + _ZERO) for digit in str(len(self._mentions) - 1))
+        return Number(name, value, f"{_OPEN}{digits}{_CLOSE}")
+
+    def _of_what_was_said(self, name: str, key: str) -> tuple[Mention, object]:
+        value = value_at(self.design.build, key)
+        spot = self.design.loaded.spots[key]
+        if isinstance(value, (str, bool)):
+            word = value if isinstance(value, str) else ("yes" if value else "no")
+            shown = Shown(word, "", word, text(word))
+        else:
+            shown = show(float(value), unit_of_key(key), readers=self.design.build.readers)
+        return Mention(name, shown, spec_line(spot.line, measured=spot.measured), False), value

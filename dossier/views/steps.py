@@ -1,0 +1,155 @@
+"""Build steps: an index of all, and a sheet for each with what it needs, what it gives and what can hurt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from dossier.design import Design
+from dossier.design.cautions import of_step
+from dossier.spec.model_parts import Part
+from dossier.spec.steps import Check, Step
+from dossier.views.links import part_of, step_page
+from dossier.views.markup import Html
+from dossier.views.prose import Said
+from dossier.views.safety import CautionView, caution_view
+from dossier.views.site import Page, Sheet
+from dossier.views.spoken import Spoken
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """A part a step uses: how many, and its line in the parts list."""
+
+    ref: str
+    name: Html
+    quantity: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToCheck:
+    """Something to measure: what, what it should be, and how far off it may be."""
+
+    what: Html
+    target: Html
+    tolerance: Html
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """A step in the index."""
+
+    href: str
+    number: str
+    title: str
+    time: str
+    people: str
+    tools: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepsView:
+    """The index of the steps: all of them, the time they take, and every tool and consumable, once."""
+
+    page: Page
+    intro: tuple[Said, ...]
+    steps: tuple[StepLine, ...]
+    time: str
+    tools: tuple[str, ...]
+    consumables: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture of a step: its address and what it shows."""
+
+    src: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One step on a sheet of its own."""
+
+    page: Page
+    number: str
+    time: str
+    people: str
+    body: tuple[Said, ...]
+    parts: tuple[Needed, ...]
+    tools: tuple[Html, ...]
+    consumables: tuple[Html, ...]
+    needs: tuple[Sheet, ...]
+    cautions: tuple[CautionView, ...]
+    checks: tuple[ToCheck, ...]
+    record: tuple[Html, ...]
+    pictures: tuple[Picture, ...]
+
+
+def steps_view(design: Design, page: Page, intro: tuple[Said, ...]) -> StepsView:
+    """The index of a design's steps."""
+    lines = tuple(StepLine(step_page(step.slug), str(step.number), step.title, duration(step.minutes),
+                           people(step.people), ", ".join(step.tools)) for step in design.steps)
+    known = [step.minutes for step in design.steps if step.minutes is not None]
+    return StepsView(page, intro, lines, duration(sum(known)) if known else "",
+                     _once(tool for step in design.steps for tool in step.tools),
+                     _once(item for step in design.steps for item in step.consumables))
+
+
+def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], spoken: Spoken,
+              pictures: tuple[Picture, ...]) -> StepView:
+    """One step of a design."""
+    parts = {part.ref: part for part in design.build.parts}
+    titles = {other.slug: other for other in design.steps}
+    return StepView(
+        page=page, number=str(step.number), time=duration(step.minutes), people=people(step.people), body=body,
+        parts=tuple(_needed(parts[ref], spoken, index) for index, ref in _places(design, step) if ref in parts),
+        tools=_texts(step, "tools", step.tools, spoken), consumables=_texts(step, "consumables", step.consumables, spoken),
+        needs=tuple(Sheet(step_page(slug), titles[slug].title, str(titles[slug].number)) for slug in step.needs
+                    if slug in titles),
+        cautions=tuple(caution_view(topic) for topic in of_step(step, design.cautions)),
+        checks=tuple(_check(step, check, spoken) for check in step.checks),
+        record=_texts(step, "record", step.record, spoken), pictures=pictures,
+    )
+
+
+def duration(minutes: float | None) -> str:
+    """Minutes as a reader says them: ``45 min``, ``1 h 30 min``."""
+    if not minutes:
+        return ""
+    hours, rest = divmod(round(minutes), 60)
+    return " ".join(filter(None, (f"{hours}\u202fh" if hours else "", f"{rest}\u202fmin" if rest else "")))
+
+
+def people(count: int) -> str:
+    """How many pairs of hands."""
+    return "one person" if count == 1 else f"{count} people"
+
+
+def said_at(step: Step, key: str) -> int:
+    """The line on which the front matter says this key."""
+    return step.lines.get(key, 1)
+
+
+def _places(design: Design, step: Step) -> list[tuple[int, str]]:
+    order = [part.ref for part in design.build.parts]
+    return sorted((order.index(ref), ref) for ref in step.parts if ref in order)
+
+
+def _needed(part: Part, spoken: Spoken, index: int) -> Needed:
+    return Needed(part.ref, spoken.of_spec(part.name, f"parts[{index}].name"), str(part.quantity), part_of(part.ref))
+
+
+def _texts(step: Step, key: str, items: tuple[str, ...], spoken: Spoken) -> tuple[Html, ...]:
+    return tuple(spoken.of_text(item, step.file, said_at(step, key), key) for item in items)
+
+
+def _check(step: Step, check: Check, spoken: Spoken) -> ToCheck:
+    line = said_at(step, "checks")
+    return ToCheck(*(spoken.of_text(text, step.file, line, "checks")
+                     for text in (check.what, check.target, check.tolerance)))
+
+
+def _once(items: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(items))
