@@ -27,7 +27,7 @@ Sign = Literal["", "above zero", "not negative"]
 LONGEST_LINE, LONGEST_TEXT, MOST_ITEMS = 300, 20_000, 1000
 KEY_TAG, MAP_TAG = "<key>", "<map>"  # no key of a spec looks like these, so they can be told from keys in a path
 _EXPRESSION = r"\{\{"
-_NUMBER = r"[-+−]?(\d+[ -]+\d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜⅝⅞]|(\d+\.?\d*|\.\d+)([eE][-+−]?\d+)?)"
+_NUMBER = r"(\d+[ -]+\d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜⅝⅞]|(\d+\.?\d*|\.\d+)([eE][-+−]?\d+)?)"
 
 
 class ItemsWrong(ValueError):
@@ -75,8 +75,9 @@ class Quantity(Entry):
 
     def schema(self) -> dict[str, Any]:
         bare = self.unit in {"", "money"}
+        sign = r"[-+−]?" if self.sign == "" else r"\+?"
         unit = "%?" if bare else r"[^\d\s.,].*|1/.*"
-        text = {"type": "string", "pattern": rf"^\s*{_NUMBER}\s*(?:{unit})$|{_EXPRESSION}"}
+        text = {"type": "string", "pattern": rf"^\s*{sign}{_NUMBER}\s*(?:{unit})$|{_EXPRESSION}"}
         return {"anyOf": [{"type": "number", **_limits(self)}, text]} if bare else text
 
 

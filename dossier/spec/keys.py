@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
@@ -66,11 +66,15 @@ def find(key: str) -> Known:
     return _found(split_key(key), key)[-1]
 
 
-def steps(key: str) -> Pieces:
-    """The pieces of a known key path as they are nested in the file: a key that names a key is one piece."""
+@lru_cache(maxsize=4096)
+def nesting(key: str) -> Pieces:
+    """The pieces of a known key path as they are nested in the file: a key that names a key is one piece.
+
+    KeyError as ``find``.
+    """
     pieces = split_key(key)
-    depth = sum(1 for piece in pieces[: _named_at(pieces, key)])
-    return pieces if depth == len(pieces) else (*pieces[:depth], join_key(pieces[depth:]))
+    names = _named_at(pieces, key)
+    return pieces if names == len(pieces) else (*pieces[:names], join_key(pieces[names:]))
 
 
 def unit_of_key(key: str) -> str:
@@ -89,16 +93,16 @@ def unit_of_entry(entry: Entry | Section) -> str:
 
 def value_at(build: Build, key: str) -> Any:
     """The value at a key path, or None where nothing stands there. KeyError where the spec knows no such key."""
-    known = _found(split_key(key), key)
+    find(key)
     value: Any = build
-    for piece in steps(key):
+    for piece in nesting(key):
         if isinstance(piece, int):
             value = value[piece] if isinstance(value, tuple) and piece < len(value) else None
         elif isinstance(value, BaseModel):
             value = getattr(value, known_keys(type(value))[piece].attribute, None)
         else:
             value = value.get(piece) if isinstance(value, dict) else None
-    return value if known else None
+    return value
 
 
 @cache
@@ -142,7 +146,11 @@ def _found(pieces: Pieces, key: str) -> list[Known]:
 
 
 def _named_at(pieces: Pieces, key: str) -> int:
-    """How many pieces stand before the key that a section such as ``tolerances`` names; all where none does."""
+    """How many pieces stand before the key that a section such as ``tolerances`` names; all where none does.
+
+    KeyError as ``find``.
+    """
+    _found(pieces, key)
     for at in range(1, len(pieces)):
         if isinstance(pieces[at - 1], str) and isinstance(_found(pieces[:at], key)[-1].entry, ByKey):
             return at

@@ -42,9 +42,14 @@ class Loaded:
     sha256: str
     raw: dict[str, Any]
 
+    @property
+    def name(self) -> str:
+        """The folder's own name, under which the build is published, also where it was typed as a dot."""
+        return self.folder.resolve().name
+
     def problem(self, key: str, message: str) -> Problem:
         """A Problem at the line of a key, for faults that only the working shows."""
-        return messages.problem(key, message, self.spots, str(self.file))
+        return messages.problem(key, message, self.spots, text_file.shown(self.file))
 
 
 def load_build(path: Path, measured: Path | None = None) -> Loaded:
@@ -78,9 +83,9 @@ def with_values(loaded: Loaded, values: Mapping[str, Any]) -> Loaded:
     found: list[Problem] = []
     for key, value in values.items():
         try:
-            nested.put(raw, keys.steps(key), value)
-        except KeyError as error:
-            found.append(loaded.problem(key, str(error.args[0]) if " " in str(error.args[0]) else "leads nowhere"))
+            nested.put(raw, keys.nesting(key), value)
+        except (KeyError, IndexError):
+            found.append(loaded.problem(key, "is no place in this spec where a value can be put"))
     build, more = examine(raw, loaded.spots, text_file.shown(loaded.file))
     if build is None or found or more:
         raise Unusable([*found, *more])

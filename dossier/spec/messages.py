@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from dossier.errors import Problem, did_you_mean
-from dossier.spec import keys
+from dossier.spec import keys, yaml_tree
 from dossier.spec.entries import KEY_TAG, MAP_TAG, Entry, ItemsWrong, Section, Several
 from dossier.spec.model import Build
 from dossier.spec.quantities import shorten
@@ -30,12 +30,11 @@ Spots = Mapping[str, Spot]
 
 def problem(key: str, message: str, spots: Spots, file: str) -> Problem:
     """A Problem at a key's line, or at the nearest line above it that is known."""
-    pieces = _pieces_or_none(key)
-    place = spots.get(key)
-    while place is None and pieces:
-        pieces = pieces[:-1]
-        place = spots.get(keys.join_key(pieces))
-    return Problem(place.file, place.line, key, message) if place else Problem(file, 1, key, message)
+    place, section = spots.get(key), key
+    while place is None and section:
+        section = section[: max(section.rfind("."), section.rfind("["), 0)]
+        place = spots.get(section)
+    return Problem(place.file if place else file, place.line if place else 1, yaml_tree.shown_key(key), message)
 
 
 def problems(error: ValidationError, spots: Spots, file: str) -> Iterator[Problem]:
@@ -115,10 +114,3 @@ def _written(entry: Entry | Section) -> str:
     if isinstance(entry.example, dict):
         return "{" + ", ".join(f"{key}: {value}" for key, value in entry.example.items()) + "}"
     return str(entry.example)
-
-
-def _pieces_or_none(key: str) -> keys.Pieces:
-    try:
-        return keys.split_key(key) if key else ()
-    except KeyError:
-        return ()

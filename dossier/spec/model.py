@@ -25,7 +25,10 @@ class Build(Model):
     focuser: Annotated[Focuser, Section("The focuser.")]
     field: Annotated[Field | None, Section("Diameters in the focal plane that the design must serve.")] = None
     eyepieces: Annotated[tuple[Eyepiece, ...], Section("The eyepieces it is used with.")] = ()
-    frame: Annotated[Frame | None, Section("The tube, the poles or the truss.")] = None
+    frame: Annotated[Frame | None, Section("The tube, the poles or the truss.", {
+        "kind": "poles", "material": "aluminium-6061", "outer_diameter": "20 mm", "inner_diameter": "17 mm",
+        "length": "900 mm", "count": 3, "circle_radius": "115 mm", "upper_mass": "0.9 kg",
+        "lower_fixing": "60 mm"})] = None
     front: Annotated[Front | None, Section("The end that looks at the sky.")] = None
     cell: Annotated[Cell | None, Section("What holds the primary.")] = None
     cooling: Annotated[Cooling | None, Section("Heat that the mirror's faces give to the air.")] = None

@@ -96,7 +96,9 @@ class Cell(Model):
         WordOr("Radii of the supports, inner first; or best.", "best", ("best",),
                Several("Radii of the supports.", ["30 mm", "62 mm"], mm("One radius.", "30 mm"), 1)),
     ] = None
-    push: Annotated[Push | None, Section("The sprung adjusters.")] = None
+    push: Annotated[Push | None, Section("The sprung adjusters.", {
+        "count": 3, "radius": "50 mm", "turned": "0 deg", "against": "glass", "overhang": "15 mm",
+        "spring": {"rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"}})] = None
     clips: Annotated[Clips | None, Section("The clips or stops at the front.")] = None
     moving_mass: Annotated[float | None, Quantity("Mirror and what moves with it; the mirror where left out.", "1.1 kg",
                                                   "kg")] = None

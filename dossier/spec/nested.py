@@ -27,7 +27,7 @@ def remove(values: Any, pieces: Pieces) -> None:
         inner.pop(last, None)
 
 
-def _last(values: Any, pieces: Pieces) -> tuple[Any, str | int]:
+def _last(values: Any, pieces: Pieces) -> tuple[Any, Any]:
     for piece, following in pairwise(pieces):
         values = _inner(values, piece, following)
     return values, pieces[-1]

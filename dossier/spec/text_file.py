@@ -13,7 +13,7 @@ LARGEST_FILE = 1_000_000
 _MARKS = {b"\xff\xfe\x00\x00": "UTF-32", b"\x00\x00\xfe\xff": "UTF-32", b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
 _BOM = b"\xef\xbb\xbf"
 # YAML counts the last three as line ends, editors do not, so that the line numbers would disagree.
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufeff\ufffe\uffff\u2028\u2029]")
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufeff\ufffe\uffff\u2028\u2029]")
 
 
 def shown(path: Path) -> str:
@@ -43,10 +43,16 @@ def read(path: Path) -> tuple[str, bytes]:
                                     "save it as UTF-8") from None
     if text.count("\x00") > len(text) // 4:
         raise _unusable(name, 1, "is in UTF-16; save it as UTF-8")
-    if found := _CONTROL.search(text):
-        line = text.count("\n", 0, found.start()) + 1
-        raise _unusable(name, line, f"holds an invisible control character (U+{ord(found[0]):04X}); remove it")
+    if found := control_character(text):
+        line = text.count("\n", 0, text.index(found)) + 1
+        raise _unusable(name, line, f"holds an invisible control character (U+{ord(found):04X}); remove it")
     return text, raw
+
+
+def control_character(text: str) -> str:
+    """The first sign in a text that no author types on purpose, or an empty text."""
+    found = _CONTROL.search(text)
+    return found[0] if found else ""
 
 
 def _bytes(path: Path, name: str) -> bytes:

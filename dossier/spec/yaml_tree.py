@@ -17,6 +17,7 @@ import yaml
 
 from dossier.errors import Problem, Unusable
 from dossier.spec.quantities import shorten
+from dossier.spec.text_file import control_character
 
 DEEPEST, MOST_NODES = 24, 50_000
 _PLAIN_NUMBER = re.compile(r"[-+−]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+−]?\d+)?")
@@ -156,6 +157,8 @@ class _Builder:
                                                                                     "deep")])
         node: Node
         if isinstance(event, yaml.ScalarEvent):
+            if found := control_character(event.value):
+                self.say(event, f"holds an invisible control character (U+{ord(found):04X}); remove it")
             node = Scalar(event.value, event.style not in (None, ""), line_of(event))
         elif isinstance(event, yaml.SequenceStartEvent):
             node = self.listing(event, events, depth)
@@ -232,12 +235,17 @@ def _map_values(node: Mapping, path: str, tree: Tree, file: str, empty: bool) ->
         _enter(found, key, inner, _joined(path, key), line, tree, file, empty)
     for key, line in node.again:
         first = node.entries[key][0]
-        tree.problems.append(Problem(file, line, _joined(path, key), f"stands twice, first in line {first}"))
+        tree.problems.append(Problem(file, line, shown_key(_joined(path, key)), f"stands twice, first in line {first}"))
     return found
 
 
 def _joined(path: str, key: str) -> str:
-    return f"{path}.{shorten(key)}" if path else shorten(key)
+    return f"{path}.{key}" if path else key
+
+
+def shown_key(key: str) -> str:
+    """A key path short enough for one line of a message."""
+    return shorten(key, 120)
 
 
 def _enter(
@@ -248,7 +256,7 @@ def _enter(
     if value is not None:
         into[key] = value
     elif not empty:
-        tree.problems.append(Problem(file, line, path, "has no value; give one or remove the key"))
+        tree.problems.append(Problem(file, line, shown_key(path), "has no value; give one or remove the key"))
 
 
 def _value(node: Node, path: str, tree: Tree, file: str, empty: bool) -> Any:
