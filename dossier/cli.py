@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import sys
 from pathlib import Path
@@ -32,6 +33,7 @@ def commands() -> None:
 
 def main() -> None:
     """Run a command and end the process with its exit status. No traceback reaches the user."""
+    gc.disable()  # nothing here lives in cycles for long, and the collector would walk every module while they load
     try:
         status = commands(standalone_mode=False, prog_name="dossier")
     except click.ClickException as error:

@@ -9,7 +9,6 @@ Units are told by the end of a name: ``focal_length_mm`` is in millimetres, a na
 
 from __future__ import annotations
 
-import inspect
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -194,7 +193,8 @@ class Formula(Generic[P, T]):
 
     @property
     def parameters(self) -> tuple[str, ...]:
-        return tuple(inspect.signature(self.function).parameters)
+        code = self.function.__code__  # the signature of inspect says the same, at a hundred times the cost
+        return code.co_varnames[:code.co_argcount + code.co_kwonlyargcount]
 
     def work(self, result_id: str, *, title: str = "", **inputs: Given | Result) -> Result:
         """Work this out from givens and earlier results, each turned into the unit its parameter's name tells.

@@ -30,6 +30,7 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     """
     ready = resolved(loaded, plan_for, kits)
     sheet = worksheet(ready, kits=kits)
+    plan = sheet.plan
     results, left_out = _all_results(sheet)
     judged, unmet = with_goals(sheet, results, left_out, NOT_YET)
     steps = _steps(ready)
@@ -37,7 +38,7 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
         cautions=chosen(ready.build, steps), kits=kits, revision=revision_of(ready), date=date_of(ready, today),
-        remedies={result.id: remedies(result, lambda changes: worksheet(ready, kits=kits, changes=changes), sheet)
+        remedies={result.id: remedies(result, lambda changes: Worksheet(ready, plan, kits=kits, changes=changes), sheet)
                   for result in missed},
         unmet=unmet,
     )

@@ -65,7 +65,8 @@ def _input(entry: Given | Result, design: Design) -> dict[str, Any]:
     value = {"value": _plain(entry.value), "unit": _unit(entry.unit, design)}
     if isinstance(entry, Result):
         return {**value, "result": entry.id}
-    place = {"file": entry.file, "line": entry.line} if entry.line else {}
+    # The file's name without its folder: where a build lies on somebody's disk is nobody else's business.
+    place = {"file": Path(entry.file).name, "line": entry.line} if entry.line else {}
     source = {"source": entry.source} if entry.source else {}
     return {**value, "key": entry.key, "origin": entry.origin, **place, **source}
 

@@ -79,10 +79,10 @@ def _chain(result: Result, told: list[str]) -> Iterator[Result]:
 def _explained(result: Result, design: Design) -> Iterator[str]:
     readers = design.build.readers
     yield f"{result.id} — {result.title}"
-    yield f"  formula   {rule_plain(result.formula)}"
+    yield f"  formula   {_hanging(rule_plain(result.formula))}"
     if result.formula.method:
         yield f"  method    {result.formula.method}"
-    yield f"  put in    {working_plain(result, readers)}"
+    yield f"  put in    {_hanging(working_plain(result, readers))}"
     yield f"  answer    {show_result(result, readers).plain}"
     for name, entry in result.inputs.items():
         yield f"  {name} = {_from(entry, design)}"
@@ -95,6 +95,10 @@ def _explained(result: Result, design: Design) -> Iterator[str]:
         yield f"  range     within {bounds}"
     if result.goal:
         yield f"  goal      {outcome_words(result)}; {result.goal.because}".rstrip("; ")
+
+
+def _hanging(text: str) -> str:
+    return text.replace("\n", "\n" + " " * 12)
 
 
 def _from(entry: Given | Result, design: Design) -> str:
