@@ -7,7 +7,9 @@ it here spares every drawing the reading of the font.
 
 from __future__ import annotations
 
-from dossier.drawings.scene import Box, Text
+from collections.abc import Iterable, Iterator
+
+from dossier.drawings.scene import Box, Circle, Medium, Polyline, Segments, Shape, Text, box_of, leaves
 
 CAPITALS = 0.66
 ASCENT, DESCENT = 0.74, 0.23
@@ -38,3 +40,16 @@ def box_of_text(text: Text, size: float) -> Box:
     if text.turned:
         return Box(x - up, y + before - width, x + down, y + before)
     return Box(x - before, y - up, x - before + width, y + down)
+
+
+def boxes(shapes: Iterable[Shape], medium: Medium) -> Iterator[Box]:
+    """The box of every line, circle and text."""
+    for shape in leaves(shapes):
+        if isinstance(shape, Text):
+            yield box_of_text(shape, medium.lettering)
+        elif isinstance(shape, Circle):
+            yield Box(shape.centre[0], shape.centre[1], shape.centre[0], shape.centre[1]).grown(shape.radius)
+        elif isinstance(shape, Polyline):
+            yield box_of(shape.points)
+        elif isinstance(shape, Segments) and shape.lines:
+            yield box_of(point for line in shape.lines for point in line)

@@ -1,9 +1,24 @@
-"""Scales a drawing may have: the preferred series of ISO 5455 (recalled)."""
+"""Scales a drawing may have, and the bars that show them."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+# The preferred reductions of ISO 5455 (recalled).
 REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)
-_BARS = (10, 20, 50, 100, 200, 500, 1000)
+# Round lengths of a bar and the steps that divide them into round lengths again.
+_BARS = {"millimetres": ((10, 5), (20, 4), (50, 5), (100, 5), (200, 4), (500, 5), (1000, 5)),
+         "inches": ((1, 4), (2, 4), (4, 4), (8, 4), (20, 4), (40, 4))}
+_UNITS = {"millimetres": (1.0, "mm"), "inches": (25.4, "in")}
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A scale bar: the telescope's length that it shows, in words too, and its divisions."""
+
+    length_mm: float
+    words: str
+    steps: int
 
 
 def written(reduction: int) -> str:
@@ -11,6 +26,9 @@ def written(reduction: int) -> str:
     return f"1\u202f:\u202f{reduction}"
 
 
-def bar_length_mm(scale: float, room: float) -> int:
-    """The longest round length of the telescope, in millimetres, that fits in ``room`` at this scale."""
-    return max((length for length in _BARS if length * scale <= room), default=_BARS[0])
+def bar(scale: float, room: float, unit: str) -> Bar:
+    """The longest round bar that fits in ``room`` at this scale; ``unit`` is millimetres or inches."""
+    size, short = _UNITS[unit]
+    fitting = [(length, steps) for length, steps in _BARS[unit] if length * size * scale <= room]
+    length, steps = fitting[-1] if fitting else _BARS[unit][0]
+    return Bar(length * size, f"{length}\u202f{short}", steps)
