@@ -16,6 +16,7 @@ import re
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -23,7 +24,7 @@ import dossier.calc
 from dossier import rules, shelf
 from dossier.notation import METRIC, symbol, working_plain
 from dossier.notation.symbols import stem
-from dossier.working import FORMULAS, UNITS, AnyFormula, Given, Value, unit_ending
+from dossier.working import FORMULAS, UNITS, AnyFormula, Given, Result, Value, unit_ending
 
 for module in pkgutil.walk_packages(dossier.calc.__path__, "dossier.calc."):
     importlib.import_module(module.name)
@@ -108,14 +109,19 @@ def test_printed_rule_says_what_the_function_does(name: str) -> None:
 def test_reader_with_a_calculator_gets_the_printed_answer(name: str, figures: int) -> None:
     card, chance = RULES[name], random.Random(f"{name} {figures}")
     for _ in range(25):
-        inputs = {key: Given(key, value, unit_ending(key)) for key, value in drawn(card, chance, figures).items()}
-        lines = working_plain(card.work("any.result", **inputs), METRIC).splitlines()
+        lines = working_plain(result_of(card, drawn(card, chance, figures)), METRIC).splitlines()
         assert len(lines) == len(rules.steps(card.rule)), lines
         for line, (_, expression) in zip(lines, rules.steps(card.rule), strict=True):
             _, *put_in, printed = line.split(" = ")
             assert bool(put_in) != isinstance(expression, ast.Name), line
             number, place = read(printed)
             assert not put_in or abs(calculated(put_in[0]) - number) <= 0.5000001 * place, line
+
+
+def result_of(card: AnyFormula, inputs: Mapping[str, Value]) -> Result:
+    """The result of these inputs, each as something that was said."""
+    givens: dict[str, Any] = {key: Given(key, value, unit_ending(key)) for key, value in inputs.items()}
+    return card.work("any.result", **givens)
 
 
 def read(printed: str) -> tuple[float, float]:
@@ -159,16 +165,16 @@ def _answer(card: AnyFormula, inputs: Mapping[str, Value], time: float) -> Value
     if not card.rule:
         answer = card(**inputs)
         return tuple(answer) if isinstance(answer, (list, tuple)) else float(answer)
-    constants = {key: value if time == 1 else _stretched(key, value, time) for key, value in card.constants.items()}
-    return rules.evaluate(card.rule, {**constants, **inputs})
+    known: dict[str, Any] = {key: value if time == 1 else _stretched(key, value, time)
+                             for key, value in card.constants.items()}
+    return rules.evaluate(card.rule, known | dict(inputs))
 
 
 def _stretched(name: str, value: Value, time: float) -> Value:
-    if isinstance(value, tuple):
-        return tuple(_stretched(name, item, time) for item in value)
     length, mass, seconds, kelvin = UNITS[unit_ending(name)].dimension
-    money = MONEY if unit_ending(name) == "money" else 1.0
-    return value * LENGTH**length * MASS**mass * time**seconds * TEMPERATURE**kelvin * money
+    factor = LENGTH**length * MASS**mass * time**seconds * TEMPERATURE**kelvin
+    factor *= MONEY if unit_ending(name) == "money" else 1.0
+    return tuple(item * factor for item in value) if isinstance(value, tuple) else value * factor
 
 
 @pytest.mark.parametrize("name", FORMULAS)
@@ -176,9 +182,9 @@ def test_formula_has_a_source_on_the_shelf(name: str) -> None:
     assert FORMULAS[name].source in shelf.sources()
 
 
-def proofs() -> dict[str, list[ast.expr]]:
+def proofs() -> dict[str, list[ast.Call]]:
     """The formulas that tests in ``tests/published`` say they prove, each with the marks that say so."""
-    found: dict[str, list[ast.expr]] = {}
+    found: dict[str, list[ast.Call]] = {}
     for path in sorted(PUBLISHED.rglob("test_*.py")):
         tree = ast.parse(path.read_text("utf-8"))
         for test in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
