@@ -90,7 +90,7 @@ def _line(line: str, number: int, known: frozenset[str], ask: Callable[[str], Nu
     names = Names(known, ask)
     try:
         template = _sandbox(escape).from_string(line)
-        return template.render({name.partition(".")[0]: names[name.partition(".")[0]] for name in known})
+        return str(template.render({name.partition(".")[0]: names[name.partition(".")[0]] for name in known}))
     except NameProblem as problem:
         raise NameProblem(str(problem), number) from None
     except TemplateSyntaxError as error:

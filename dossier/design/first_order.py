@@ -96,9 +96,9 @@ def _drawn_out(sheet: Worksheet) -> Result:
 
 
 def _offset(sheet: Worksheet) -> Result:
-    """Full: the exact offset. None: zero. Otherwise what the author says."""
+    """Full, also where the author is silent: the exact offset. None: zero. Otherwise what the author says."""
     said = sheet.build.diagonal.offset
-    if said == "full":
+    if said is None or said == "full":
         return diagonal.full_offset_mm.work(
             "diagonal.offset", aperture_mm=APERTURE(sheet), rim_to_focus_mm=sheet.result("diagonal.rim_to_focus"),
             intercept_mm=sheet.result("optics.intercept"), minor_axis_mm=sheet.given("diagonal.minor_axis"))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from dossier import shelf
@@ -11,8 +12,9 @@ from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.shelf import Limit
 from dossier.spec.keys import value_at
+from dossier.spec.model_about import Goal as AuthorsGoal
 from dossier.spec.quantities import parse
-from dossier.working import Goal, Result, converted
+from dossier.working import Given, Goal, Result, Sense, converted
 
 
 def with_goals(sheet: Worksheet, results: Mapping[str, Result], left_out: Mapping[str, str],
@@ -22,13 +24,15 @@ def with_goals(sheet: Worksheet, results: Mapping[str, Result], left_out: Mappin
     Raises Unusable where a goal names a result that does not exist.
     """
     own = _authors(sheet, results, not_yet)
-    judged = {name: replace(result, goal=own.get(name) or goal_of(sheet, result)) for name, result in results.items()}
-    waiting = tuple(Unmet(goal, left_out.get(name, "")) for name, goal in own.items() if name not in results)
+    judged = {name: replace(result, goal=_tightest(own[name], result) if name in own else goal_of(sheet, result))
+              for name, result in results.items()}
+    waiting = tuple(Unmet(goal, left_out.get(name, "")) for name, goals in own.items() if name not in results
+                    for goal in goals)
     return judged, waiting
 
 
-def _authors(sheet: Worksheet, results: Mapping[str, Result], not_yet: frozenset[str]) -> dict[str, Goal]:
-    found: dict[str, Goal] = {}
+def _authors(sheet: Worksheet, results: Mapping[str, Result], not_yet: frozenset[str]) -> dict[str, list[Goal]]:
+    found: dict[str, list[Goal]] = {}
     problems: list[Problem] = []
     for index, goal in enumerate(sheet.build.goals or ()):
         key = f"goals[{index}]"
@@ -37,23 +41,49 @@ def _authors(sheet: Worksheet, results: Mapping[str, Result], not_yet: frozenset
             hint = did_you_mean(goal.result, not_yet.union(sheet.plan))
             problems.append(Problem(spot.file, spot.line, f"{key}.result", f"no result is named {goal.result!r}{hint}"))
             continue
-        sense = "at_least" if goal.at_least is not None else "at_most"
-        said = goal.at_least if goal.at_least is not None else goal.at_most
-        unit = results[goal.result].unit if goal.result in results else ""
         try:
-            limit = parse(said, unit) if isinstance(said, str) else float(said)
+            found.setdefault(goal.result, []).append(_goal(goal, results.get(goal.result)))
         except ValueError as error:
+            sense, _ = _sense(goal)
             place = sheet.loaded.spots[f"{key}.{sense}"]
             problems.append(Problem(place.file, place.line, f"{key}.{sense}", str(error)))
-            continue
-        found[goal.result] = Goal(goal.result, sense, limit, goal.because or "", authors=True)
     if problems:
         raise Unusable(problems)
     return found
 
 
+def _sense(goal: AuthorsGoal) -> tuple[Sense, str | float]:
+    if goal.at_least is not None:
+        return "at_least", goal.at_least
+    return "at_most", goal.at_most if goal.at_most is not None else math.nan
+
+
+def _goal(goal: AuthorsGoal, result: Result | None) -> Goal:
+    """The author's goal in the result's own unit. ValueError where its limit is of another dimension.
+
+    The unit of a result that was not worked out is not known: then the limit is not a number, and nothing is judged.
+    """
+    sense, said = _sense(goal)
+    unit = result.unit if result else None
+    limit = said if not isinstance(said, str) else math.nan if unit is None else parse(said, unit)
+    return Goal(goal.result, sense, limit, goal.because or "", authors=True)
+
+
 def goal_of(sheet: Worksheet, result: Result) -> Goal | None:
-    """The trade's usual limit on this result in this build, if there is one."""
+    """The trade's usual limit on this result in this build, if there is one; of several, the one nearest to a miss."""
+    return _tightest(list(_usual(sheet, result)), result)
+
+
+def _tightest(goals: list[Goal], result: Result) -> Goal | None:
+    return min(goals, key=lambda goal: _strained(goal, result.number), default=None)
+
+
+def _strained(goal: Goal, value: float) -> float:
+    spare = goal.spare(value)
+    return spare / abs(goal.limit) if goal.limit else spare
+
+
+def _usual(sheet: Worksheet, result: Result) -> Iterator[Goal]:
     for limit in limits_on(result.id):
         if isinstance(result.value, tuple) or not _applies(sheet, limit):
             continue
@@ -61,8 +91,7 @@ def goal_of(sheet: Worksheet, result: Result) -> Goal | None:
             value = _limit_value(sheet, limit, result)
         except NotSaid:
             continue
-        return Goal(result.id, limit.sense, value, limit.because, authors=False, source=limit.source)
-    return None
+        yield Goal(result.id, limit.sense, value, limit.because, authors=False, source=limit.source)
 
 
 def limits_on(result_id: str) -> Iterable[Limit]:
@@ -75,6 +104,7 @@ def _applies(sheet: Worksheet, limit: Limit) -> bool:
 
 
 def _limit_value(sheet: Worksheet, limit: Limit, result: Result) -> float:
+    entry: Given | Result
     if limit.key:
         entry = sheet.given(limit.key)
     elif limit.other:

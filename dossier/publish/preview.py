@@ -103,7 +103,7 @@ def serve(build: Path, *, port: int, theme: str, measured: Path | None, say: Say
 def _server(out: Path, port: int, edition: Edition) -> ThreadingHTTPServer:
     server = ThreadingHTTPServer(("127.0.0.1", port), SimpleHTTPRequestHandler)
     hosts = frozenset(f"{name}:{server.server_port}" for name in ("127.0.0.1", "localhost"))
-    server.RequestHandlerClass = partial(Handler, directory=str(out), edition=edition, hosts=hosts)  # type: ignore[assignment]  # a partial makes handlers just as a class does
+    server.RequestHandlerClass = partial(Handler, directory=str(out), edition=edition, hosts=hosts)
     return server
 
 
