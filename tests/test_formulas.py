@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import ast
 import importlib
-import inspect
 import math
 import pkgutil
 import random
 import re
+import typing
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
@@ -31,67 +31,82 @@ for module in pkgutil.walk_packages(dossier.calc.__path__, "dossier.calc."):
 
 PUBLISHED = Path(__file__).parent / "published"
 
-Range = tuple[float, float]
+# The least and the most a name may be; a list holds the only values it may have.
+Range = tuple[float, float] | list[int]
 # What a name without its unit may be, so that the inputs of one formula fit together as those of a telescope do.
 BY_NAME: Mapping[str, Range] = {
-    "aperture": (100, 300), "focal_length": (900, 2400), "focal_ratio": (4, 10), "conic": (-1.5, 1),
+    "aperture": (110, 300), "focal_length": (900, 2400), "focal_ratio": (4, 10), "conic": (-1.5, 1),
     "rim_to_focus": (900, 2400), "intercept": (120, 300), "minor_axis": (30, 80), "offset": (0, 4),
-    "sagitta": (0.5, 6), "wavelength": (0.45, 0.65), "blank_diameter": (150, 320), "edge_thickness": (15, 40),
-    "eyepiece_focal_length": (5, 40), "pole_count": (6, 12), "pole_length": (600, 1200), "truss_chord": (20, 300),
+    "sagitta": (0.5, 6), "blank_diameter": (150, 320), "edge_thickness": (15, 40), "zone_radii": (15, 50),
+    "obstruction_diameter": (30, 50), "readings": (0.05, 0.3), "support_radii": (30, 70),
+    "eyepiece_focal_length": (5, 40), "pole_length": (600, 1200), "truss_chord": (20, 300),
     "upper_fixing": (700, 1500), "lower_fixing": (30, 200), "magnification": (30, 200), "declination": (-70, 70),
     "body_diameter": (3e6, 1e8), "distance": (3e8, 1e12), "poissons_ratio": (0.17, 0.35), "youngs_modulus": (50, 210),
-    "density": (600, 8000),
+    "stored_at": (15, 25), "used_at": (0, 8), "within": (0.3, 1), "stock_length": (1000, 3000),
+    "outer_diameter": (20, 40), "inner_diameter": (10, 18), "points": [9], "zones": [3, 4, 5], "source_moves": [0, 1],
+    "quantities": [1, 2, 3, 6], "piece_quantities": [1, 2, 3, 6],
+    "kits": [1, 8], "push_radius": (30, 70), "clip_radius": (60, 74),
 }
 BY_UNIT: Mapping[str, Range] = {
-    "": (0.1, 0.9), "mm": (5, 50), "nm": (10, 600), "um": (0.3, 30), "m": (0.1, 3), "deg": (0.3, 60),
-    "arcmin": (1, 30), "arcsec": (0.3, 5), "kg": (0.2, 20), "s": (20, 300), "money": (1, 200), "n": (1, 30),
-    "mm2": (10, 500), "mm3": (1e3, 1e6), "mm4": (1e2, 1e5), "kg_per_m": (0.1, 3), "kg_mm": (1, 500),
-    "kg_per_m3": (600, 8000), "n_mm": (10, 5000), "n_m": (0.1, 20), "mpa": (1, 500), "n_mm2": (1e6, 1e9),
-    "nm_per_n": (0.1, 30), "hz": (2, 60), "min": (3, 200), "h": (0.5, 5), "mm_per_k": (1e-4, 1e-1),
-    "w_per_m2_k": (4, 30), "w_per_m_k": (0.1, 200), "j_per_kg_k": (400, 1500), "m2_per_s": (1e-7, 1e-4),
-    "arcsec_per_mm": (50, 300), "wave": (0.01, 0.3), "mag": (6, 14), "percent": (1, 90), "rad": (0.001, 1),
-    "n_per_mm": (0.2, 5), "gpa": (2, 210), "degc": (-5, 25), "k": (0.5, 20), "per_k": (3e-7, 3e-5),
+    "": (0.1, 0.9), "nm": (10, 600), "um": (0.3, 30), "mm": (5, 50), "m": (0.1, 3), "mm2": (10, 500), "mm3": (1e3, 1e6),
+    "mm4": (100, 1e5), "m2": (0.1, 2), "per_mm": (0.01, 1), "cycles_per_mm": (5, 200),
+    "deg": (0.3, 60), "arcmin": (1, 30), "arcsec": (0.3, 5), "rad": (0.001, 1), "urad": (1, 100),
+    "arcsec_per_mm": (50, 300), "arcsec_mm": (100, 200), "arcsec_per_s": (1, 20), "rad_per_s": (1e-5, 1e-4),
+    "mag": (6, 14), "wave": (0.01, 0.3), "percent": (1, 90), "g": (1, 500), "kg": (0.2, 20), "kg_per_m3": (600, 8000),
+    "kg_per_m": (0.1, 3), "kg_mm": (1, 500), "n": (1, 30), "n_per_mm": (0.2, 5), "n_mm": (10, 5000), "n_m": (0.1, 20),
+    "mpa": (1, 500), "gpa": (2, 210), "n_mm2": (1e6, 1e9), "nm_per_n": (0.1, 30), "s": (20, 300), "min": (3, 200),
+    "h": (0.5, 5), "hz": (2, 60), "m_per_s": (0.5, 10), "mm_per_s": (5, 100), "m_per_s2": (9, 10), "degc": (-5, 25),
+    "k": (0.5, 20), "per_k": (3e-7, 3e-5), "mm_per_k": (1e-4, 0.1), "w_per_m2_k": (4, 30), "w_per_m_k": (0.1, 200),
+    "j_per_kg_k": (400, 1500), "m2_per_s": (1e-7, 1e-4), "money": (1, 200),
 }
+WAVELENGTH_UM = (0.45, 0.65)
 # Formulas that need other numbers than their names tell.
 SAMPLES: Mapping[str, Mapping[str, Range]] = {
-    "pack_count": {"quantity": (1, 40), "kits": (1, 10), "pack_size": (1, 12)},
-    "line_cost_money": {"pack_count": (1, 20)},
+    "pack_count": {"quantity": (1, 40), "pack_size": (1, 12)},
 }
+LIST_LENGTHS = {"support_radii_mm": 2}
 LIST_LENGTH = 4
 # A stretch of every length; other units of mass, time and temperature. A calculation that cannot be given its
 # constants in other units still obeys where the stretch leaves the acceleration of free fall as it is.
 LENGTH, MASS, TIME, TEMPERATURE, MONEY = 1.7, 1.3, 0.7, 1.1, 1.9
 TIME_OF_A_FALL = math.sqrt(LENGTH)
 # Formulas whose result does not grow as its unit says, and why that is right.
-NOT_STRETCHED: Mapping[str, str] = {}
+NOT_STRETCHED: Mapping[str, str] = {
+    "field_rotation_arcsec_per_s": "the Earth's turning stands inside, and nobody can give it another",
+}
 
 RULES = {name: card for name, card in FORMULAS.items() if card.rule}
 EQUATIONS = {name: card for name, card in FORMULAS.items() if card.equation}
 
 
 def drawn(card: AnyFormula, chance: random.Random, figures: int = 0) -> dict[str, Value]:
-    """Random inputs for a formula, rounded to so many figures unless 0."""
-    signature = inspect.signature(card.function)
+    """Random inputs for a formula, rounded to so many figures unless 0. Lists are in rising order."""
+    kinds = typing.get_type_hints(card.function)
     inputs: dict[str, Value] = {}
-    for name, parameter in signature.parameters.items():
-        count = LIST_LENGTH if "Sequence" in str(parameter.annotation) else 1
-        values = tuple(_one(card, name, chance, figures) for _ in range(count))
-        inputs[name] = values if "Sequence" in str(parameter.annotation) else values[0]
+    for name in card.parameters:
+        if "Sequence" not in str(kinds[name]):
+            inputs[name] = _one(card, name, chance, figures)
+        else:
+            count = LIST_LENGTHS.get(name, LIST_LENGTH)
+            inputs[name] = tuple(sorted(_one(card, name, chance, figures) for _ in range(count)))
     return inputs
 
 
 def _one(card: AnyFormula, name: str, chance: random.Random, figures: int) -> float:
-    low, high = SAMPLES.get(card.name, {}).get(name) or card.holds.get(name) or _usual(name)
-    value = chance.uniform(low, high)
+    among = SAMPLES.get(card.name, {}).get(name) or card.holds.get(name) or _usual(name)
+    if isinstance(among, list):
+        return float(chance.choice(among))
+    value = chance.uniform(*among)
     return float(f"{value:.{figures}g}") if figures else value
 
 
 def _usual(name: str) -> Range:
     ending = unit_ending(name)
+    if name.endswith("_count"):
+        return [3, 6, 8]
     if stem(name) == "wavelength":
-        low, high = BY_NAME["wavelength"]
         size = UNITS["um"].size / UNITS[ending].size
-        return low * size, high * size
+        return WAVELENGTH_UM[0] * size, WAVELENGTH_UM[1] * size
     return BY_NAME.get(stem(name)) or BY_UNIT[ending]
 
 
@@ -231,3 +246,7 @@ def test_every_word_has_a_symbol_of_its_own(name: str) -> None:
     assert not lacking, "add these to dossier/shelf/symbols.yaml"
     printed = Counter(symbol(word).plain for word in words(card))
     assert [text for text, count in printed.items() if count > 1] == []
+
+
+def test_every_unit_has_numbers_to_draw() -> None:
+    assert set(UNITS) <= set(BY_UNIT)
