@@ -1,0 +1,47 @@
+"""Packs, costs, masses and balance, against lists added up by hand. All parts and prices are invented."""
+
+from __future__ import annotations
+
+import pytest
+
+PARTS = """\
+readers: {currency: EUR}
+mount: {kind: altaz, capacity: 4 kg, pivot: 300 mm}
+parts:
+  - {ref: A, name: Mirror, group: optics, get: buy, price: 40, mass: 1 kg, station: -10 mm}
+  - {ref: B, name: Screws, group: hardware, get: buy, quantity: 6, pack: 10, price: 3, mass: 5 g}
+  - {ref: C, name: Rings, group: frame, get: make, quantity: 2, mass: 0.5 kg, station: 1000 mm}
+  - {ref: D, name: Eyepiece, group: optics, get: have, price: 30}
+  - {ref: E, name: Base, group: mount, get: buy, price: 20, mass: 6 kg}
+"""
+
+
+def test_one_kit_pays_whole_packs_and_nothing_for_what_is_there(design):
+    assert design(PARTS).results["parts.cost"].value == 40 + 3 + 20
+
+
+def test_eight_kits_share_packs(design):
+    worked = design(PARTS, kits=8)
+    # 48 screws are five packs of ten, not eight.
+    assert worked.results["parts.cost_all_kits"].value == 8 * 60 + 5 * 3
+    assert worked.results["parts.cost"].value == 63
+    assert {line.ref: line.all_packs for line in worked.parts}["B"] == 5
+
+
+def test_the_mount_carries_all_but_itself(design):
+    worked = design(PARTS)
+    assert worked.results["mount.load"].value == pytest.approx(1 + 6 * 0.005 + 2 * 0.5)
+    assert worked.results["mount.load_share"].value == pytest.approx(2.03 / 4)
+    assert worked.results["parts.mass"].value == pytest.approx(8.03)
+
+
+def test_balance_is_of_what_has_mass_and_station(design):
+    worked = design(PARTS)
+    assert worked.results["balance.station"].value == pytest.approx((1 * -10 + 1 * 1000) / 2)
+    assert worked.results["balance.pivot_arm"].value == pytest.approx(495 - 300)
+
+
+def test_groups_add_up_to_the_whole(design):
+    worked = design(PARTS)
+    groups = [result.number for name, result in worked.results.items() if name.startswith("parts.group_cost.")]
+    assert sum(groups) == pytest.approx(worked.results["parts.cost"].number)
