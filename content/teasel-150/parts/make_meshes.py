@@ -40,29 +40,33 @@ def mm(said: str) -> float:
 
 def rod(diameter: float, bottom: float, top: float, x: float = 0.0, y: float = 0.0) -> Trimesh:
     """An upright cylinder."""
-    made = cylinder(radius=diameter / 2, height=top - bottom, sections=FACETS)
+    made: Trimesh = cylinder(radius=diameter / 2, height=top - bottom, sections=FACETS)
     made.apply_translation((x, y, (bottom + top) / 2))
     return made
 
 
 def block(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]) -> Trimesh:
     """A box from its faces."""
-    made = box(extents=(x[1] - x[0], y[1] - y[0], z[1] - z[0]))
+    made: Trimesh = box(extents=(x[1] - x[0], y[1] - y[0], z[1] - z[0]))
     made.apply_translation(((x[0] + x[1]) / 2, (y[0] + y[1]) / 2, (z[0] + z[1]) / 2))
     return made
 
 
 def hexagon(across: float, bottom: float, top: float) -> Trimesh:
     """An upright hexagonal prism on the axis, for a nut."""
-    made = cylinder(radius=across / math.sqrt(3), height=top - bottom, sections=6)
+    made: Trimesh = cylinder(radius=across / math.sqrt(3), height=top - bottom, sections=6)
     made.apply_translation((0, 0, (bottom + top) / 2))
     return made
 
 
-def turned(mesh: Trimesh, degrees: float) -> Trimesh:
-    """A copy, turned about the axis."""
-    made = mesh.copy()
-    made.apply_transform(trimesh.transformations.rotation_matrix(math.radians(degrees), (0, 0, 1)))
+def turned(mesh: Trimesh, degrees: float, axis: str = "z") -> Trimesh:
+    """A copy, turned about an axis through the origin, right-handed."""
+    first, second = {"x": (1, 2), "y": (2, 0), "z": (0, 1)}[axis]
+    turn, angle = np.eye(4), math.radians(degrees)
+    turn[first, first] = turn[second, second] = math.cos(angle)
+    turn[first, second], turn[second, first] = -math.sin(angle), math.sin(angle)
+    made: Trimesh = mesh.copy()
+    made.apply_transform(turn)
     return made
 
 
@@ -73,12 +77,14 @@ def around(mesh: Trimesh, angles: tuple[float, ...]) -> list[Trimesh]:
 
 def joined(*solids: Trimesh) -> Trimesh:
     """One solid out of several."""
-    return trimesh.boolean.union(list(solids), engine="manifold")
+    made: Trimesh = trimesh.boolean.union(list(solids), engine="manifold")
+    return made
 
 
 def without(solid: Trimesh, *cuts: Trimesh) -> Trimesh:
     """A solid less all cuts."""
-    return trimesh.boolean.difference([solid, *cuts], engine="manifold")
+    made: Trimesh = trimesh.boolean.difference([solid, *cuts], engine="manifold")
+    return made
 
 
 def diagonal_offset(spec: dict[str, Any]) -> float:
@@ -168,8 +174,7 @@ def diagonal_holder(spec: dict[str, Any]) -> Trimesh:
     face = station - diagonal_offset(spec) + thickness * math.sqrt(2)
     length = top - face
     solid = rod(width, 0, length + width)
-    wedge = block((-width * 2, width * 2), (-width, width), (0, width * 4))
-    wedge.apply_transform(trimesh.transformations.rotation_matrix(math.radians(45), (0, 1, 0)))
+    wedge = turned(block((-width * 2, width * 2), (-width, width), (0, width * 4)), 45, "y")
     wedge.apply_translation((0, 0, length))
     return without(solid, wedge, rod(M5_CLEAR, -1, length + width), hexagon(M5_NUT_ACROSS, 12, length + width))
 
@@ -179,14 +184,12 @@ def vane_clamp(spec: dict[str, Any]) -> Trimesh:
     vane = mm(spec["spider"]["vane_thickness"]) + 0.2
     solid = joined(block((-10, 10), (-25, 25), (0, 6)), block((-10, 10), (-12, 12), (0, 25)))
     slot = block((-11, 11), (-vane / 2, vane / 2), (CLAMP_WEB, 26))
-    cross = rod(M4_CLEAR, -30, 30)
-    nut = hexagon(M4_NUT_ACROSS, 8, 30)
-    for part in (cross, nut):
-        part.apply_transform(trimesh.transformations.rotation_matrix(math.radians(-90), (1, 0, 0)))
+    screw = [turned(part, -90, "x") for part in (rod(M4_CLEAR, -30, 30), hexagon(M4_NUT_ACROSS, 8, 30))]
+    for part in screw:
         part.apply_translation((0, 0, 14))
     holes = [piece for y in (-18.5, 18.5) for piece in
              (rod(M4_CLEAR, -1, 7, -2, y), rod(M4_CLEAR, -1, 7, 2, y), block((-2, 2), (y - 2.25, y + 2.25), (-1, 7)))]
-    return without(solid, slot, cross, nut, *holes)
+    return without(solid, slot, *screw, *holes)
 
 
 def focuser_board(spec: dict[str, Any]) -> Trimesh:
@@ -202,8 +205,7 @@ def focuser_board(spec: dict[str, Any]) -> Trimesh:
     holes = [rod(M4_CLEAR, -1, face + 1, x, y) for x in (-24, 24) for y in (-24, 24)]
     through = []
     for y in (-35.0, 35.0):
-        hole = rod(M4_CLEAR, below - 1, above + 1)
-        hole.apply_transform(trimesh.transformations.rotation_matrix(math.radians(90), (0, 1, 0)))
+        hole = turned(rod(M4_CLEAR, below - 1, above + 1), 90, "y")
         hole.apply_translation((0, y, face + 8))
         through.append(hole)
     return without(joined(plate, *flanges, *gussets), rod(38, -1, face + 1), *holes, *through)

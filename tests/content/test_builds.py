@@ -1,0 +1,94 @@
+"""Both builds load, their steps hang together, and the demo shows every outcome that a goal can have."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any
+
+import pytest
+import yaml
+
+from dossier.design import Design, work_out
+from dossier.spec.load import load_build
+
+NUMBERED = re.compile(r"(\d\d)-([a-z][a-z-]*)\.md")
+
+
+@pytest.fixture
+def design(said: Any) -> Design:
+    return work_out(load_build(said.folder))
+
+
+def heads(said: Any) -> list[tuple[str, dict[str, Any]]]:
+    """Each step's name without its number, and its front matter, in order."""
+    files = sorted((said.folder / "pages" / "steps").glob("*.md"))
+    found = []
+    for number, path in enumerate(files, start=1):
+        named = NUMBERED.fullmatch(path.name)
+        assert named, path.name
+        assert int(named[1]) == number, f"{path.name} is step {number}"
+        found.append((named[2], yaml.safe_load(path.read_text(encoding="utf-8").split("---\n")[1])))
+    return found
+
+
+def test_the_build_is_worked_out(design: Design) -> None:
+    assert design.results
+    assert all(math.isfinite(result.number) for result in design.results.values()
+               if not isinstance(result.value, tuple))
+
+
+def test_the_spec_says_enough_for_everything_but_a_bench_test(design: Design) -> None:
+    assert [name for name in design.left_out if not name.startswith("bench.")] == []
+
+
+def test_every_part_is_used_in_a_step(said: Any) -> None:
+    used = {ref for _, head in heads(said) for ref in head.get("parts", [])}
+    assert [part["ref"] for part in said.parts() if part["ref"] not in used] == []
+
+
+def test_every_step_uses_parts_that_there_are(said: Any) -> None:
+    refs = {part["ref"] for part in said.parts()}
+    assert {ref for _, head in heads(said) for ref in head.get("parts", [])} <= refs
+
+
+def test_every_step_needs_only_what_came_before(said: Any) -> None:
+    done: set[str] = set()
+    for name, head in heads(said):
+        assert set(head.get("needs", [])) <= done, name
+        done.add(name)
+
+
+def test_every_step_has_a_check_and_a_time(said: Any) -> None:
+    for name, head in heads(said):
+        assert head["checks"], name
+        assert head["time"].endswith(" min"), name
+
+
+def test_every_part_says_why(said: Any) -> None:
+    assert [part["ref"] for part in said.parts() if len(part.get("why", "")) < 20] == []
+
+
+def test_what_is_bought_has_a_price_a_date_and_a_supplier(said: Any) -> None:
+    bought = [part for part in said.parts() if part["get"] == "buy"]
+    assert all("price" in part and "priced_on" in part and "supplier" in part for part in bought)
+
+
+def test_the_demo_shows_all_three_outcomes(teasel: Any) -> None:
+    design = work_out(load_build(teasel.folder))
+    outcomes = {result.goal.outcome(result.number) for result in design.results.values() if result.goal}
+    assert outcomes == {"meets", "close", "misses"}
+
+
+def test_the_demo_is_of_the_size_of_a_real_plan(teasel: Any) -> None:
+    assert len(teasel.parts()) >= 45
+    assert 12 <= len(heads(teasel)) <= 20
+    assert 6 <= len(teasel.at("goals")) <= 10
+    pages = {path.stem for path in (teasel.folder / "pages").glob("*.md")}
+    assert pages >= {"overview", "optics", "structure", "parts", "steps", "safety", "downloads", "collimation",
+                     "first-light"}
+
+
+@pytest.mark.parametrize("words", ["fire", "sun", "epoxy", "metal-dust", "wood-dust", "printing-fumes", "tip-over"])
+def test_the_demo_warns_where_its_steps_need_it(teasel: Any, words: str) -> None:
+    assert words in {topic for _, head in heads(teasel) for topic in head.get("cautions", [])}
