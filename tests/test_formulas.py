@@ -250,3 +250,10 @@ def test_every_word_has_a_symbol_of_its_own(name: str) -> None:
 
 def test_every_unit_has_numbers_to_draw() -> None:
     assert set(UNITS) <= set(BY_UNIT)
+
+
+def test_no_symbol_is_listed_twice() -> None:
+    """YAML would quietly keep the last of two entries."""
+    listed = Path(shelf.__file__).with_name("symbols.yaml").read_text("utf-8")
+    counted = Counter(re.findall(r"^([\w-]+):", listed, re.MULTILINE))
+    assert [word for word, count in counted.items() if count > 1] == []
