@@ -8,6 +8,7 @@ from dossier.design import Design, Remedy
 from dossier.notation import show
 from dossier.notation.digits import Digits, written
 from dossier.notation.units import joined
+from dossier.views.given import show_given
 from dossier.working import Result
 
 _TWO_FIGURES = Digits(figures=2, trim=True, powers=False)
@@ -36,8 +37,8 @@ def limit_words(result: Result, design: Design) -> str:
 def remedy_words(remedy: Remedy, design: Design) -> str:
     """What would put a missed goal right, in a sentence."""
     readers = design.build.readers
-    value = show(remedy.value, remedy.unit, readers=readers).plain
-    now = show(remedy.now, remedy.unit, readers=readers).plain
+    value = show_given(float(f"{remedy.value:.4g}"), remedy.unit, readers).plain
+    now = show_given(remedy.now, remedy.unit, readers).plain
     return f"It would be met with {key_words(remedy.key)} at about {value} instead of {now}."
 
 
@@ -46,7 +47,7 @@ def key_words(key: str) -> str:
     owner, _, what = key.rpartition(".")
     said = what.replace("_", " ")
     place = owner.replace("_", " ").replace(".", " ").replace("[", " ").replace("]", "")
-    return f"the {place}'s {said}" if owner else f"the {said}"
+    return f"the {place}’s {said}" if owner else f"the {said}"
 
 
 def _share(spare: float, limit: float) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dossier import shelf
 from dossier.design import Design
-from dossier.notation import show, show_result
+from dossier.notation import show_result
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.views.downloads import FileLine
+from dossier.views.given import show_given
 from dossier.views.figures import Figure, figures
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html
@@ -24,8 +26,8 @@ KEY_FIGURES = (
     ("Central obstruction", "optics.obstruction"), ("Resolves", "optics.rayleigh_limit"),
     ("Faintest star", "optics.limiting_magnitude"), ("Strehl ratio", "figure.strehl"),
     ("Mass carried", "mount.load"), ("Cost of one kit", "parts.cost"),
-    ("Cost of each kit, bought together", "parts.cost_per_kit"),
 )
+SHARED_FIGURE = ("Cost of each kit, bought together", "parts.cost_per_kit")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +72,6 @@ class OverviewView:
 def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, ...], picture: Picture | None,
                   downloads: Sequence[FileLine]) -> OverviewView:
     """The overview of a design. Cautions that every telescope needs stand in full, the others by name."""
-    from dossier import shelf
-
     always = [topic for topic in design.cautions if shelf.cautions()[topic].always]
     about, results = design.build.about, judged(design)
     return OverviewView(
@@ -85,7 +85,8 @@ def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, 
 
 
 def _key_figures(design: Design) -> tuple[KeyFigure, ...]:
-    found = (_key_figure(label, name, design) for label, name in KEY_FIGURES)
+    wanted = (*KEY_FIGURES, SHARED_FIGURE) if design.kits > 1 else KEY_FIGURES
+    found = (_key_figure(label, name, design) for label, name in wanted)
     return tuple(figure for figure in found if figure)
 
 
@@ -97,7 +98,7 @@ def _key_figure(label: str, name: str, design: Design) -> KeyFigure | None:
     value = value_at(design.build, name) if spot else None
     if spot is None or not isinstance(value, float):
         return None
-    return KeyFigure(label, Html(show(value, unit_of_key(name), readers=readers).html),
+    return KeyFigure(label, Html(show_given(value, unit_of_key(name), readers).html),
                      spec_line(spot.line, measured=spot.measured))
 
 

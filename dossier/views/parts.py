@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dossier.design import Design, PartLine
 from dossier.notation import show
-from dossier.spec.model import slug
+from dossier.spec.defaults import slug
 from dossier.spec.model_parts import Alternative, Part
 from dossier.views.align import aligned
 from dossier.views.links import part_anchor, spec_line, working_of
@@ -93,7 +93,7 @@ def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tup
     mass = _Column(design, "kg", [line.mass_kg for line in design.parts])
     rows = {part.ref: _row(design, part, lines[part.ref], spoken, download, money, mass) for part in design.build.parts}
     names = dict.fromkeys(part.group or "" for part in design.build.parts)
-    groups = tuple(PartGroup(name or "others", tuple(rows[part.ref] for part in design.build.parts
+    groups = tuple(PartGroup((name or "others").capitalize(), tuple(rows[part.ref] for part in design.build.parts
                                                      if (part.group or "") == name), _group_cost(design, name, money))
                    for name in names)
     return PartsView(page, intro, answers, groups, money.unit, mass.unit, _total(design, "parts.cost", money),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dossier.design import Design
 from dossier.views.markup import Html
@@ -31,10 +31,14 @@ class Passage:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """A block as the site shows it: beside it the workings of the numbers that are first said there."""
+    """A block as the site shows it: beside it the workings of the numbers that are first said there.
+
+    ``rows`` is how many blocks, this one and those after it, have the margin to themselves.
+    """
 
     html: Html
     works: tuple[Work, ...] = ()
+    rows: str = "1"
 
 
 def said(pieces: Iterable[Piece], design: Design, told: set[str] | None = None) -> tuple[Said, ...]:
@@ -45,7 +49,16 @@ def said(pieces: Iterable[Piece], design: Design, told: set[str] | None = None) 
         fresh = [mention.name for mention in piece.mentions if mention.is_result and mention.name not in shown]
         shown.update(fresh)
         blocks.append(Said(piece.html, tuple(work_of(design.results[name], design) for name in fresh)))
-    return tuple(blocks)
+    return _spread(blocks)
+
+
+def _spread(blocks: list[Said]) -> tuple[Said, ...]:
+    spread: list[Said] = []
+    rows = 1
+    for block in reversed(blocks):
+        spread.append(replace(block, rows=str(rows)) if block.works else block)
+        rows = 1 if block.works else rows + 1
+    return tuple(reversed(spread))
 
 
 def by_question(passage: Passage, page: str) -> tuple[tuple[Piece, ...], Mapping[str, tuple[Piece, ...]]]:

@@ -16,8 +16,8 @@ from dossier.working import Result
 class Question:
     """A heading, the page it stands on, and the patterns of the results that answer it, the telling ones first.
 
-    ``rows`` is the first word of IDs such as ``eyepiece.<name>.<quantity>``, which are shown as a table: a row for
-    each name, a column for each quantity.
+    ``rows`` is the beginning of IDs that are shown as a table: ``eyepiece`` for ``eyepiece.<name>.<quantity>``, with
+    a row for each name and a column for each quantity; ``parts.group_cost`` for ``parts.group_cost.<name>``.
     """
 
     page: str
@@ -52,7 +52,8 @@ QUESTIONS = (
     Question("structure.html", "frame", "What holds it all, and does it stay true?", ("frame.*",)),
     Question("structure.html", "balance", "Does it balance, and does the mount cope?", ("balance.*", "mount.*")),
     Question("structure.html", "heat", "How long until the mirror has cooled?", ("thermal.*",)),
-    Question("parts.html", "cost", "What does it cost?", ("parts.cost", "parts.cost_*", "parts.group_cost.*")),
+    Question("parts.html", "cost", "What does it cost?", ("parts.cost", "parts.cost_*", "parts.group_cost.*"),
+             "parts.group_cost", "Group"),
     Question("parts.html", "mass", "What does it weigh?", ("parts.mass", "parts.*")),
     Question("parts.html", "cuts", "What is cut from what?", ("cut.*",), "cut", "Stock"),
     Question("safety.html", "sun", "What does the Sun do in this telescope?", ("sun.*",)),

@@ -14,10 +14,13 @@ from dossier.views.goals import limit_words, outcome_words, remedy_words
 from dossier.views.links import working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
-from dossier.views.questions import Question, sorted_by_question
-from dossier.views.tables import Table, by_row
+from dossier.views.questions import QUESTIONS, Question, sorted_by_question
+from dossier.views.tables import Table, by_row, called, in_rows, name_in
 from dossier.views.workings import Cited, Work, cited, work_of
 from dossier.working import Result
+
+# With one kit these say again what that kit costs; they stand among the workings all the same.
+FOR_SEVERAL_KITS = frozenset({"parts.cost_all_kits", "parts.cost_per_kit"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +74,16 @@ def entries_of(results: Sequence[Result], design: Design, palette: Palette = SCR
     """Results as a ledger."""
     shown = [show_result(result, design.build.readers) for result in results]
     column = aligned([each.number for each in shown])
-    return tuple(Entry(result.id, working_of(result.id), result.title, place.number, place.pad, each.unit,
+    return tuple(Entry(result.id, working_of(result.id), label_of(result, design), place.number, place.pad, each.unit,
                        limit_of(result, design, palette), work_of(result, design))
                  for result, each, place in zip(results, shown, column, strict=True))
+
+
+def label_of(result: Result, design: Design) -> str:
+    """What a result is called where it stands by itself: with the name of its row, if it is one of a table."""
+    rows = next((question.rows for question in QUESTIONS if in_rows(result.id, question)), "")
+    name = called(name_in(result.id, rows), design) if rows else ""
+    return f"{result.title}, {name}" if name and name not in result.title else result.title
 
 
 def limit_of(result: Result, design: Design, palette: Palette = SCREEN) -> Limit | None:
@@ -83,11 +93,16 @@ def limit_of(result: Result, design: Design, palette: Palette = SCREEN) -> Limit
         return None
     return Limit(
         outcome=goal.outcome(result.number), words=outcome_words(result), asked=limit_words(result, design),
-        because=goal.because, by="asked by the author" if goal.authors else "the usual limit",
+        because=_sentence(goal.because), by="The author’s own limit" if goal.authors else "The usual limit",
         gauge=Html(limit_gauge.draw(result.number, goal.limit, goal.sense, palette)),
         source=cited(goal.source) if goal.source else None,
         remedies=tuple(remedy_words(remedy, design) for remedy in design.remedies.get(result.id, ())),
     )
+
+
+def _sentence(text: str) -> str:
+    said = text.strip()
+    return f"{said[0].upper()}{said[1:].rstrip('.')}." if said else ""
 
 
 def judged(design: Design) -> tuple[Result, ...]:
@@ -103,7 +118,7 @@ def verdict(results: Sequence[Result]) -> str:
     if not outcomes:
         return ""
     missed, close = outcomes.count("misses"), outcomes.count("close")
-    met = "The one limit is" if len(outcomes) == 1 else f"All {len(outcomes)} limits are"
+    met = {1: "The one limit is", 2: "Both limits are"}.get(len(outcomes), f"All {len(outcomes)} limits are")
     if missed:
         named = "; ".join(result.title.lower() if result.title[1:2].islower() else result.title for result in results
                           if result.goal and result.goal.outcome(result.number) == "misses")
@@ -114,7 +129,7 @@ def verdict(results: Sequence[Result]) -> str:
 
 
 def _answered(question: Question, results: Sequence[Result], design: Design, said: tuple[Said, ...]) -> Answered:
-    in_rows = [each for each in results if question.rows and each.id.startswith(f"{question.rows}.") and each.id.count(".") > 1]
-    others = [each for each in results if each not in in_rows]
-    tables = by_row(in_rows, design, question) if in_rows else ()
+    tabled = [each for each in results if in_rows(each.id, question)]
+    others = [each for each in results if each not in tabled and (design.kits > 1 or each.id not in FOR_SEVERAL_KITS)]
+    tables = (by_row(tabled, design, question),) if tabled else ()
     return Answered(question.key, question.heading, verdict(results), said, entries_of(others, design), tables)

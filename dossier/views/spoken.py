@@ -14,8 +14,9 @@ from dossier.design import Design
 from dossier.design.resolve import spoken_name
 from dossier.errors import Problem
 from dossier.expressions import NameProblem, Number, render
-from dossier.notation import Shown, show, show_result
+from dossier.notation import Shown, show_result
 from dossier.spec.keys import unit_of_key, value_at
+from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html, text
 
@@ -122,5 +123,5 @@ class Spoken:
             word = value if isinstance(value, str) else ("yes" if value else "no")
             shown = Shown(word, "", word, text(word))
         else:
-            shown = show(float(value), unit_of_key(key), readers=self.design.build.readers)
+            shown = show_given(float(value), unit_of_key(key), self.design.build.readers)
         return Mention(name, shown, spec_line(spot.line, measured=spot.measured), False), value

@@ -11,8 +11,11 @@ from dossier.views.align import aligned
 from dossier.views.goals import outcome_words
 from dossier.views.links import working_of
 from dossier.views.questions import Question
-from dossier.spec.model import slug
+from dossier.spec.defaults import slug
 from dossier.working import Result
+
+# A table of so many columns of numbers fits beside the margin.
+_NARROW = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,44 +54,52 @@ class Table:
     corner: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+    wide: bool = False
 
 
-def by_row(results: Sequence[Result], design: Design, question: Question) -> tuple[Table, ...]:
+def in_rows(result_id: str, question: Question) -> bool:
+    """Whether this result is one of a table of this question."""
+    return bool(question.rows) and result_id.startswith(f"{question.rows}.")
+
+
+def by_row(results: Sequence[Result], design: Design, question: Question) -> Table:
     """Results such as ``eyepiece.<name>.<quantity>`` as a table: a row for each name, a column for each quantity."""
-    names = list(dict.fromkeys(_middle(result) for result in results))
-    quantities = list(dict.fromkeys(_last(result) for result in results))
-    found = {(_middle(result), _last(result)): result for result in results}
+    found = {(name_in(result.id, question.rows), _quantity(result.id, question.rows)): result for result in results}
+    names = list(dict.fromkeys(name for name, _ in found))
+    quantities = list(dict.fromkeys(quantity for _, quantity in found))
     columns, cells = [], []
     for quantity in quantities:
         column = [found.get((name, quantity)) for name in names]
-        columns.append(_head(next(result for result in column if result), design))
+        columns.append(_head(next(result for result in column if result), design, question))
         cells.append(_cells(column, design))
-    rows = tuple(Row(_called(name, results, design), tuple(column[index] for column in cells))
-                 for index, name in enumerate(names))
-    return (Table(question.heading, question.row_heading, tuple(columns), rows),)
+    rows = tuple(Row(called(name, design), tuple(column[index] for column in cells)) for index, name in enumerate(names))
+    return Table(question.heading, question.row_heading, tuple(columns), rows, len(columns) > _NARROW)
 
 
-def _middle(result: Result) -> str:
-    return result.id.split(".", 1)[1].rsplit(".", 1)[0]
+def name_in(result_id: str, rows: str) -> str:
+    """The row that a result belongs to: ``25-mm-plossl`` of ``eyepiece.25-mm-plossl.magnification``."""
+    return result_id.removeprefix(f"{rows}.").partition(".")[0]
 
 
-def _last(result: Result) -> str:
-    return result.id.rsplit(".", 1)[1]
+def called(name: str, design: Design) -> str:
+    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's."""
+    build = design.build
+    said = [eyepiece.name for eyepiece in build.eyepieces]
+    said += [part.cut.from_ for part in build.parts if part.cut]
+    said += [part.group for part in build.parts if part.group]
+    return next((text for text in said if slug(text) == name), name)
 
 
-def _head(result: Result, design: Design) -> Column:
-    return Column(result.title, show_result(result, design.build.readers).unit)
+def _quantity(result_id: str, rows: str) -> str:
+    return result_id.removeprefix(f"{rows}.").partition(".")[2]
+
+
+def _head(result: Result, design: Design, question: Question) -> Column:
+    title = result.title if _quantity(result.id, question.rows) else result.formula.title
+    return Column(title, show_result(result, design.build.readers).unit)
 
 
 def _cells(column: Sequence[Result | None], design: Design) -> list[Cell]:
     shown = [show_result(result, design.build.readers).number if result else "" for result in column]
     return [Cell(place.number, place.pad, working_of(result.id), outcome_words(result)) if result else Cell("")
             for result, place in zip(column, aligned(shown), strict=True)]
-
-
-def _called(name: str, results: Sequence[Result], design: Design) -> str:
-    """What the build calls the thing behind this part of an ID: an eyepiece's name, a stock's."""
-    build = design.build
-    said = [eyepiece.name for eyepiece in build.eyepieces]
-    said += [part.cut.from_ for part in build.parts if part.cut]
-    return next((text for text in said if slug(text) == name), name)

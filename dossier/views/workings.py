@@ -9,10 +9,13 @@ from pathlib import PurePath
 from dossier import shelf
 from dossier.design import Design
 from dossier.notation import rule_html, show, show_result, symbol, working_html
+from dossier.views.given import show_given
 from dossier.views.goals import key_words
 from dossier.views.links import source_of, spec_line, working_of
 from dossier.views.markup import Html
 from dossier.working import AnyFormula, Given, Result, unit_of
+
+_LONGEST_LIST = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +115,10 @@ def _member(entry: Given | Result, design: Design) -> Input:
 
 
 def _number(entry: Given | Result, design: Design) -> Html:
-    if isinstance(entry.value, tuple) and len(entry.value) > 6:
+    if isinstance(entry.value, tuple) and len(entry.value) > _LONGEST_LIST:
         return Html(f"{len(entry.value)} numbers")
+    if isinstance(entry, Given) and not isinstance(entry.value, tuple):
+        return Html(show_given(entry.value, entry.unit, design.build.readers).html)
     result_id = entry.id if isinstance(entry, Result) else ""
     return Html(show(entry.value, entry.unit, result_id=result_id, readers=design.build.readers).html)
 
@@ -125,8 +130,10 @@ def _origin(entry: Given | Result) -> str:
         return f"{PurePath(entry.file).name}:{entry.line}"
     if entry.origin == "shelf":
         return f"{entry.key}; {cited(entry.source).short}" if entry.source else entry.key
+    if entry.origin == "default" and not entry.said and "." in entry.key:
+        return f"the usual value of {key_words(entry.key)}"
     if entry.origin == "default":
-        return entry.said or f"the usual value of {key_words(entry.key)}"
+        return entry.said or entry.key
     return entry.key
 
 
