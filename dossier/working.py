@@ -58,7 +58,7 @@ UNITS: Mapping[str, Unit] = {
     "n_m": Unit("N m", 1e6, 2, 1, -2), "mpa": Unit("MPa", 1000, -1, 1, -2), "gpa": Unit("GPa", 1e6, -1, 1, -2),
     "n_mm2": Unit("N mm2", 1000, 3, 1, -2), "nm_per_n": Unit("nm/N", 1e-9, 0, -1, 2),
     "s": Unit("s", 1, 0, 0, 1), "min": Unit("min", 60, 0, 0, 1), "h": Unit("h", 3600, 0, 0, 1),
-    "hz": Unit("Hz", 1, 0, 0, -1), "m_per_s": Unit("m/s", 1000, 1, 0, -1),
+    "hz": Unit("Hz", 1, 0, 0, -1), "m_per_s": Unit("m/s", 1000, 1, 0, -1), "mm_per_s": Unit("mm/s", 1, 1, 0, -1),
     "m_per_s2": Unit("m/s2", 1000, 1, 0, -2),
     "k": Unit("K", 1, 0, 0, 0, 1), "degc": Unit("degC", 1, 0, 0, 0, 1),
     "per_k": Unit("1/K", 1, 0, 0, 0, -1), "mm_per_k": Unit("mm/K", 1, 1, 0, 0, -1),

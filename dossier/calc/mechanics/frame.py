@@ -21,10 +21,10 @@ _EARTH = {"gravity_m_per_s2": _GRAVITY}
 _SWAY = (
     "bend = 1000 * youngs_modulus_gpa * pole_count * pole_second_moment_mm4; "
     "stretch = 1000 * youngs_modulus_gpa * pole_count * pole_area_mm2; "
-    "force = gravity_m_per_s2 * (upper_mass_kg + pole_count * pole_mass_kg / 2); "
-    "moment = gravity_m_per_s2 * pole_count * pole_mass_kg * pole_length_mm / 12; "
-    "across = 12 * bend / pole_length_mm**3; both = 6 * bend / pole_length_mm**2; "
-    "turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm); "
+    "side_force = gravity_m_per_s2 * (upper_mass_kg + pole_count * pole_mass_kg / 2); "
+    "end_moment = gravity_m_per_s2 * pole_count * pole_mass_kg * pole_length_mm / 12; "
+    "stiff_across = 12 * bend / pole_length_mm**3; stiff_both = 6 * bend / pole_length_mm**2; "
+    "stiff_turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm); "
 )
 
 
@@ -35,16 +35,19 @@ def _sway(
     """Shift across (mm) and tilt (rad) of the upper ring under gravity across the axis."""
     bend = 1000 * youngs_modulus_gpa * pole_count * pole_second_moment_mm4
     stretch = 1000 * youngs_modulus_gpa * pole_count * pole_area_mm2
-    force = _GRAVITY * (upper_mass_kg + pole_count * pole_mass_kg / 2)
-    moment = _GRAVITY * pole_count * pole_mass_kg * pole_length_mm / 12
-    across, both = 12 * bend / pole_length_mm**3, 6 * bend / pole_length_mm**2
-    turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm)
-    determinant = across * turn - both**2
-    return (turn * force - both * moment) / determinant, (both * force - across * moment) / determinant
+    side_force = _GRAVITY * (upper_mass_kg + pole_count * pole_mass_kg / 2)
+    end_moment = _GRAVITY * pole_count * pole_mass_kg * pole_length_mm / 12
+    stiff_across, stiff_both = 12 * bend / pole_length_mm**3, 6 * bend / pole_length_mm**2
+    stiff_turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm)
+    determinant = stiff_across * stiff_turn - stiff_both**2
+    return ((stiff_turn * side_force - stiff_both * end_moment) / determinant,
+            (stiff_both * side_force - stiff_across * end_moment) / determinant)
 
 
 @formula(title="Sag of the upper ring", source="timoshenko-gere-1972",
-         rule=_SWAY + "(turn * force - both * moment) / (across * turn - both**2)", constants=_EARTH,
+         constants=_EARTH,
+         rule=_SWAY + "(stiff_turn * side_force - stiff_both * end_moment)"
+                      " / (stiff_across * stiff_turn - stiff_both**2)",
          holds={"pole_count": (3, 12)},
          note="Poles built in at both rings. Shift across the axis from zenith to horizon.",
          unproved="No published pole frame was found; another frame solver and beam elements check it.")
@@ -58,7 +61,9 @@ def poles_sag_mm(
 
 
 @formula(title="Tilt of the upper ring", source="timoshenko-gere-1972",
-         rule=_SWAY + "(both * force - across * moment) / (across * turn - both**2) * 10800 / pi", constants=_EARTH,
+         constants=_EARTH,
+         rule=_SWAY + "(stiff_both * side_force - stiff_across * end_moment)"
+                      " / (stiff_across * stiff_turn - stiff_both**2) * 10800 / pi",
          holds={"pole_count": (3, 12)}, note="Poles built in at both rings: those below shorten, those above stretch.",
          unproved="No published pole frame was found; another frame solver and beam elements check it.")
 def poles_tilt_arcmin(
@@ -74,9 +79,9 @@ def poles_tilt_arcmin(
 @formula(title="Stiffness of the poles across the axis", source="timoshenko-gere-1972",
          rule="bend = 1000 * youngs_modulus_gpa * pole_count * pole_second_moment_mm4; "
               "stretch = 1000 * youngs_modulus_gpa * pole_count * pole_area_mm2; "
-              "both = 6 * bend / pole_length_mm**2; "
-              "turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm); "
-              "12 * bend / pole_length_mm**3 - both**2 / turn",
+              "stiff_both = 6 * bend / pole_length_mm**2; "
+              "stiff_turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm); "
+              "12 * bend / pole_length_mm**3 - stiff_both**2 / stiff_turn",
          note="A push at the upper ring, which may tilt as it moves.",
          unproved="No published pole frame was found; another frame solver and beam elements check it.")
 def poles_stiffness_n_per_mm(
@@ -86,9 +91,9 @@ def poles_stiffness_n_per_mm(
     """Force across the axis at the upper ring for each millimetre that it gives way, N/mm."""
     bend = 1000 * youngs_modulus_gpa * pole_count * pole_second_moment_mm4
     stretch = 1000 * youngs_modulus_gpa * pole_count * pole_area_mm2
-    both = 6 * bend / pole_length_mm**2
-    turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm)
-    return 12 * bend / pole_length_mm**3 - both**2 / turn
+    stiff_both = 6 * bend / pole_length_mm**2
+    stiff_turn = 4 * bend / pole_length_mm + stretch * circle_radius_mm**2 / (2 * pole_length_mm)
+    return 12 * bend / pole_length_mm**3 - stiff_both**2 / stiff_turn
 
 
 @formula(title="Sag of the tube's upper end", source="shigley-2015", where="table A-9, beams 1 and 3",

@@ -22,23 +22,24 @@ def tube_second_moment_mm4(outer_diameter_mm: float, inner_diameter_mm: float) -
     return math.pi / 64 * (outer_diameter_mm**4 - inner_diameter_mm**4)
 
 
-@formula(title="Area of a rectangular bar", source="geometry", rule="width_mm * depth_mm",
+@formula(title="Area of a rectangular bar", source="geometry", rule="bar_width_mm * bar_depth_mm",
          unproved="The area of a rectangle.")
-def bar_area_mm2(width_mm: float, depth_mm: float) -> float:
+def bar_area_mm2(bar_width_mm: float, bar_depth_mm: float) -> float:
     """Cross-section of a rectangular bar, mm²."""
-    return width_mm * depth_mm
+    return bar_width_mm * bar_depth_mm
 
 
 @formula(title="Second moment of a rectangular bar", source="shigley-2015", where="table A-18",
-         rule="width_mm * depth_mm**3 / 12", note="About the axis parallel to its width.",
+         rule="bar_width_mm * bar_depth_mm**3 / 12", note="About the axis parallel to its width.",
          unproved="An integral over a rectangle; a numerical integration checks it.")
-def bar_second_moment_mm4(width_mm: float, depth_mm: float) -> float:
+def bar_second_moment_mm4(bar_width_mm: float, bar_depth_mm: float) -> float:
     """Second moment of area of a rectangular bar that bends in the direction of its depth, mm⁴."""
-    return width_mm * depth_mm**3 / 12
+    return bar_width_mm * bar_depth_mm**3 / 12
 
 
-@formula(title="Mass of one member", source="geometry", rule="density_kg_per_m3 * area_mm2 * length_mm / 1e9",
+@formula(title="Mass of one member", source="geometry",
+         rule="density_kg_per_m3 * member_area_mm2 * member_length_mm / 1e9",
          unproved="A volume times a density.")
-def member_mass_kg(density_kg_per_m3: float, area_mm2: float, length_mm: float) -> float:
+def member_mass_kg(density_kg_per_m3: float, member_area_mm2: float, member_length_mm: float) -> float:
     """Mass of a tube, pole or bar of this section and length, kg."""
-    return density_kg_per_m3 * area_mm2 * length_mm / 1e9
+    return density_kg_per_m3 * member_area_mm2 * member_length_mm / 1e9

@@ -85,10 +85,10 @@ def poles_frequency_hz(
 
 
 @formula(title="Time to come to rest", source="timoshenko-vibration-1974",
-         rule="log(start_mm / end_mm) / (2 * pi * frequency_hz * damping_ratio)",
+         rule="log(knock_mm / calm_mm) / (2 * pi * frequency_hz * damping_ratio)",
          holds={"damping_ratio": (0.002, 0.1)},
          note="Damping of bolted frames, common practice: 0.01 to 0.03; wood and card are the better ones.",
          unproved="The definition of the damping ratio.")
-def ring_down_s(start_mm: float, end_mm: float, frequency_hz: float, damping_ratio: float) -> float:
-    """Time, s, in which a knock that moved the top by ``start_mm`` has died down to ``end_mm``."""
-    return math.log(start_mm / end_mm) / (2 * math.pi * frequency_hz * damping_ratio)
+def ring_down_s(knock_mm: float, calm_mm: float, frequency_hz: float, damping_ratio: float) -> float:
+    """Time, s, in which a knock that moved the top by ``knock_mm`` has died down to ``calm_mm``."""
+    return math.log(knock_mm / calm_mm) / (2 * math.pi * frequency_hz * damping_ratio)
