@@ -159,6 +159,7 @@ def calculated(text: str) -> float:
     """What a calculator makes of the printed text."""
     text = re.sub(r"[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+", lambda power: f"**({power[0].translate(LOWERED)})", text)
     text = re.sub(r"\|([^|]*)\|", r"abs(\1)", text)
+    text = re.sub(r"([√∛])([\d.]+)", r"\1(\2)", text)
     for printed, button in {"log₁₀": "log10", "√": "sqrt", "∛": "cbrt", "arc": "a", "×": "*", "−": "-", "^": "**",
                             "⌈": "ceil(", "⌉": ")", "π": "pi"}.items():
         text = text.replace(printed, button)

@@ -18,6 +18,7 @@ SUM, SIGN, QUOTIENT, PRODUCT, POWER, ATOM = range(6)
 _FUNCTIONS: Mapping[str, str] = {"log": "ln", "asin": "arcsin", "acos": "arccos", "atan": "arctan"}
 _FENCES: Mapping[str, tuple[str, str]] = {"abs": ("|", "|"), "ceil": ("⌈", "⌉")}
 _ROOTS: Mapping[str, str] = {"sqrt": "√", "cbrt": "∛"}
+_FRACTION = '<span class="frac">'
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +66,16 @@ class Plain:
         return Piece(f"{bracketed(above, PRODUCT)}/{bracketed(below, POWER)}", QUOTIENT)
 
     def power(self, base: Piece, exponent: Piece, whole: int | None) -> Piece:
-        above = f"^({exponent.text})" if whole is None else raised(whole)
+        above = f"^{bracketed(exponent, ATOM)}" if whole is None else raised(whole)
         return Piece(bracketed(base, ATOM) + above, POWER)
 
     def call(self, function: str, arguments: Sequence[Piece]) -> Piece:
         inside = ", ".join(argument.text for argument in arguments)
         if function in _FENCES:
             return Piece(inside.join(_FENCES[function]))
-        name = "log₁₀" if function == "log10" else _ROOTS.get(function, _FUNCTIONS.get(function, function))
+        if function in _ROOTS:
+            return Piece(_ROOTS[function] + bracketed(arguments[0], ATOM))
+        name = "log₁₀" if function == "log10" else _FUNCTIONS.get(function, function)
         return Piece(f"{name}({inside})")
 
     def factors(self, left: Piece, right: Piece, sign: str) -> Piece:
@@ -81,7 +84,7 @@ class Plain:
 
 
 class Html:
-    """HTML spans: fractions stacked, roots with a bar, exponents raised."""
+    """HTML spans: fractions stacked, roots with a bar (``tall`` over a fraction), exponents raised."""
 
     def number(self, number: Written) -> Piece:
         return _number(number.html, number)
@@ -94,7 +97,7 @@ class Html:
 
     def fraction(self, above: Piece, below: Piece) -> Piece:
         # The spans say by their place what text would say by a bar or brackets. It binds as a product does.
-        return Piece(f'<span class="frac"><span class="num">{above.text}</span>'
+        return Piece(f'{_FRACTION}<span class="num">{above.text}</span>'
                      f'<span class="den">{below.text}</span></span>', PRODUCT)
 
     def power(self, base: Piece, exponent: Piece, whole: int | None) -> Piece:
@@ -106,7 +109,8 @@ class Html:
         if function in _FENCES:
             return Piece(inside.join(_FENCES[function]))
         if function in _ROOTS:
-            return Piece(f'<span class="root"><span class="radix">{_ROOTS[function]}</span>'
+            tall = " tall" if _FRACTION in inside else ""
+            return Piece(f'<span class="root{tall}"><span class="radix">{_ROOTS[function]}</span>'
                          f'<span class="radicand">{inside}</span></span>')
         name = "log<sub>10</sub>" if function == "log10" else _FUNCTIONS.get(function, function)
         return Piece(f"{name}({inside})")
