@@ -15,6 +15,8 @@ import re
 import typing
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -198,46 +200,48 @@ def test_formula_has_a_source_on_the_shelf(name: str) -> None:
     assert FORMULAS[name].source in shelf.sources()
 
 
-def proofs() -> dict[str, list[ast.Call]]:
-    """The formulas that tests in ``tests/published`` say they prove, each with the marks that say so."""
-    found: dict[str, list[ast.Call]] = {}
+@dataclass(frozen=True)
+class Proof:
+    """What a test in ``tests/published`` says it proves, and by what; ``used`` are the names its file makes use of."""
+
+    test: str
+    formulas: tuple[str, ...]
+    said: Mapping[str, str]
+    used: frozenset[str]
+
+
+@cache
+def proofs() -> tuple[Proof, ...]:
+    """The marks of all tests in ``tests/published``, read without running them."""
+    found = []
     for path in sorted(PUBLISHED.rglob("test_*.py")):
         tree = ast.parse(path.read_text("utf-8"))
+        used = {node.attr for node in ast.walk(tree) if isinstance(node, ast.Attribute)}
+        used |= {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
         for test in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
-            used = {node.attr for node in ast.walk(test) if isinstance(node, ast.Attribute)}
-            used |= {node.id for node in ast.walk(test) if isinstance(node, ast.Name)}
-            for mark in (node for node in test.decorator_list if ast.unparse(node).startswith("pytest.mark.proves(")):
-                assert isinstance(mark, ast.Call)
-                proved = [ast.literal_eval(argument) for argument in mark.args]
-                assert test.name.startswith("test_"), f"{path.name}: {test.name} is no test"
-                assert set(proved) <= used, f"{path.name}: {test.name} does not call {set(proved) - used}"
-                for formula in proved:
-                    found.setdefault(formula, []).append(mark)
-    return found
+            for mark in test.decorator_list:
+                if isinstance(mark, ast.Call) and ast.unparse(mark.func) == "pytest.mark.proves":
+                    said = {str(keyword.arg): ast.literal_eval(keyword.value) for keyword in mark.keywords}
+                    formulas = tuple(ast.literal_eval(argument) for argument in mark.args)
+                    found.append(Proof(f"{path.name}: {test.name}", formulas, said, frozenset(used)))
+    return tuple(found)
 
 
 @pytest.mark.parametrize("name", FORMULAS)
 def test_formula_is_proved_or_says_why_not(name: str) -> None:
     card = FORMULAS[name]
-    assert card.name in proofs() or len(card.unproved) > 10, (
+    proved = any(card.name in proof.formulas for proof in proofs())
+    assert proved or len(card.unproved) > 10, (
         f"{card.name}: mark a test in tests/published with @pytest.mark.proves({card.name!r}, source=…, known=…), "
         "or say in the card's `unproved` why there is no published number")
 
 
-def test_proofs_name_formulas_and_say_how_their_source_is_known() -> None:
-    known = {card.name for card in FORMULAS.values()}
-    for name, marks in proofs().items():
-        assert name in known, f"tests/published proves {name}, which is no formula"
-        for mark in marks:
-            said = {keyword.arg: ast.literal_eval(keyword.value) for keyword in mark.keywords}
-            assert said["source"] in shelf.sources(), f"{name}: no source {said['source']!r}"
-            assert said["known"] in {"read", "worked", "recalled"}, name
-
-
-def words(card: AnyFormula) -> list[str]:
-    """Every name that is printed for a formula: itself, its inputs, constants and steps."""
-    steps = [name for name, _ in rules.steps(card.rule) if name] if card.rule else []
-    return [card.name, *card.parameters, *card.constants, *steps]
+@pytest.mark.parametrize("proof", proofs(), ids=lambda proof: proof.test)
+def test_proof_names_formulas_it_uses_and_how_its_source_is_known(proof: Proof) -> None:
+    assert " test_" in proof.test
+    assert set(proof.formulas) <= {card.name for card in FORMULAS.values()} & proof.used
+    assert proof.said["source"] in shelf.sources()
+    assert proof.said["known"] in {"read", "worked", "recalled"}
 
 
 @pytest.mark.parametrize("name", FORMULAS)
