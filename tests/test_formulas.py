@@ -244,6 +244,12 @@ def test_proof_names_formulas_it_uses_and_how_its_source_is_known(proof: Proof) 
     assert proof.said["known"] in {"read", "worked", "recalled"}
 
 
+def words(card: AnyFormula) -> list[str]:
+    """Every name that is printed for a formula: itself, its inputs, constants and steps."""
+    steps = [name for name, _ in rules.steps(card.rule) if name] if card.rule else []
+    return [card.name, *card.parameters, *card.constants, *steps]
+
+
 @pytest.mark.parametrize("name", FORMULAS)
 def test_every_word_has_a_symbol_of_its_own(name: str) -> None:
     card = FORMULAS[name]
