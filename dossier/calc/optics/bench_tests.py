@@ -1,0 +1,222 @@
+"""The knife-edge test at the centre of curvature: what each zone should read, and what readings say of the mirror.
+
+Lengths in millimetres. Readings are positions of the knife along the axis, positive away from the mirror; only their
+differences count, so the zero of the scale is always found along with the rest. The source either moves with the knife
+or stands still at the vertex's centre of curvature.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from dossier.calc.optics.mirror import LEAST_CONIC, MOST_CONIC, Floats, Mirror, above_zero, depth, finite
+from dossier.calc.optics.wavefront import PATH, least_rms, peak_to_valley_mm
+from dossier.working import formula
+
+Reading = Callable[[Mirror, Floats], Floats]
+Lengths = Sequence[float]
+_LEAST_READINGS = 2
+_STEP = 1e-3
+
+
+def moving_source(mirror: Mirror, r2: Floats) -> Floats:
+    """Knife less vertex's centre of curvature, source beside the knife: where the normal at r2 meets the axis, mm.
+
+    That is −K z(r) for any conic, exactly.
+    """
+    return np.asarray(-mirror.conic * depth(mirror, r2))
+
+
+def fixed_source(mirror: Mirror, r2: Floats) -> Floats:
+    """Knife less vertex's centre of curvature, source standing there: where its ray from r2 comes back to the axis.
+
+    The normal halves the angle between the ray that comes and the ray that goes.
+    """
+    radius, height = np.sqrt(r2), depth(mirror, r2)
+    to_normal = radius / (mirror.radius_mm - (1 + mirror.conic) * height)
+    to_source = radius / (mirror.radius_mm - height)
+    twice = 2 * to_normal / (1 - to_normal**2)
+    back = (twice - to_source) / (1 + twice * to_source)
+    return np.asarray(height - mirror.radius_mm + radius / back)
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The conic that fits readings best, the zero of the scale, what is left of each reading, the conic's uncertainty.
+
+    ``conic_uncertainty`` is one standard deviation from the scatter of the readings about the conic; NaN where two
+    readings leave none.
+    """
+
+    conic: float
+    zero_mm: float
+    left_mm: tuple[float, ...]
+    conic_uncertainty: float
+
+
+def best_conic(model: Reading, aperture_mm: float, focal_length_mm: float, zones_mm: Lengths,
+               readings_mm: Lengths) -> Fit:
+    """The conic and zero of least squared misfit to the readings. ValueError where zones or readings are unusable."""
+    check_zones(aperture_mm, zones_mm, readings_mm)
+    r2, readings = np.square(zones_mm), np.asarray(readings_mm, dtype=float)
+    conic = -1.0
+    for _ in range(20):
+        here, below, above = (model(Mirror(aperture_mm, focal_length_mm, conic + step), r2)
+                              for step in (0, -_STEP, _STEP))
+        change_per_conic = _centred(above - below) / (2 * _STEP)
+        change = float(change_per_conic @ (readings - here)) / float(change_per_conic @ change_per_conic)
+        conic += change
+        if not LEAST_CONIC + _STEP < conic < MOST_CONIC - _STEP:
+            raise ValueError(f"bench.readings fit a conic of about {conic:.3g}, which is no telescope mirror's: are "
+                             "they positive away from the mirror, and is bench.source what it was?")
+        if abs(change) < 1e-12:
+            break
+    left = readings - model(Mirror(aperture_mm, focal_length_mm, conic), r2)
+    zero = float(left.mean())
+    return Fit(conic, zero, tuple((left - zero).tolist()), _uncertainty(left - zero, change_per_conic))
+
+
+def _uncertainty(left: Floats, change_per_conic: Floats) -> float:
+    spare = left.size - 2
+    if spare < 1:
+        return math.nan
+    return math.sqrt(float(left @ left) / spare / float(change_per_conic @ change_per_conic))
+
+
+def _centred(values: Floats) -> Floats:
+    return np.asarray(values - values.mean())
+
+
+def check_zones(aperture_mm: float, zones_mm: Lengths, readings_mm: Lengths) -> None:
+    """ValueError naming the first zone or reading that is missing, out of order, off the mirror or not a number."""
+    if len(zones_mm) != len(readings_mm):
+        raise ValueError(f"bench.zones has {len(zones_mm)} radii and bench.readings {len(readings_mm)}: "
+                         "each zone needs its reading")
+    if len(zones_mm) < _LEAST_READINGS:
+        raise ValueError(f"bench.zones has {len(zones_mm)} radii: the zero of the scale is free, so at least "
+                         f"{_LEAST_READINGS} are needed")
+    for index, (zone, reading) in enumerate(zip(zones_mm, readings_mm, strict=True)):
+        finite(**{f"bench.zones[{index}]": zone, f"bench.readings[{index}]": reading})
+        if not 0 < zone <= aperture_mm / 2:
+            raise ValueError(f"bench.zones[{index}] {zone:g} mm is not on the mirror: its radius is "
+                             f"{aperture_mm / 2:g} mm")
+        if index and not zone > zones_mm[index - 1]:
+            raise ValueError(f"bench.zones[{index}] {zone:g} mm must be larger than bench.zones[{index - 1}] "
+                             f"{zones_mm[index - 1]:g} mm: zones run from the middle outwards")
+
+
+
+def model_for(source_moves: float) -> Reading:
+    """How the knife reads. ``source_moves`` is 1 where the source moves with the knife, 0 where it stands still."""
+    if source_moves not in (0, 1):
+        raise ValueError(f"source_moves must be 1 (with the knife) or 0 (standing still), not {source_moves:g}")
+    return moving_source if source_moves else fixed_source
+
+
+_READING = ("source moving with the knife: x(r) = −K z(r), where the normal meets the axis; source standing at the "
+            "vertex's centre of curvature C: x(r) = z + r/tan(2α − β) − R, with tan α = r/(R − (1 + K)z) and "
+            "tan β = r/(R − z)")
+
+
+@formula(title="Number of zones on the mask", source="common-practice",
+         rule="max(3, ceil(aperture_mm / zone_mm))", constants={"zone_mm": 40.0},
+         note="About one zone for every 40 mm of aperture, three at least.",
+         unproved="A custom of the bench; no publication is claimed for it.")
+def mask_zones(aperture_mm: float) -> float:
+    """How many zones a knife-edge mask for this aperture has."""
+    return float(max(3, math.ceil(aperture_mm / 40.0)))
+
+
+@formula(title="Edges of the mask's zones", source="geometry",
+         equation="r_k² = r_0² + (k/n)(r_n² − r_0²): n zones of equal area from the shadow r_0 to the rim r_n",
+         method="One square root for each edge.", unproved="It is the definition of zones of equal area.")
+def mask_edges_mm(aperture_mm: float, obstruction_diameter_mm: float, zones: float) -> tuple[float, ...]:
+    """Radii of the edges of the mask's zones, from the middle outwards, mm: one more than there are zones."""
+    if not (zones >= _LEAST_READINGS and zones == int(zones)):
+        raise ValueError(f"zones must be a whole number of {_LEAST_READINGS} or more, not {zones:g}")
+    mirror = Mirror(aperture_mm, 10 * aperture_mm, -1.0, obstruction_diameter_mm)
+    inner, outer = mirror.obstruction_diameter_mm**2 / 4, mirror.aperture_mm**2 / 4
+    return tuple(np.sqrt(np.linspace(inner, outer, int(zones) + 1)).tolist())
+
+
+@formula(title="Radius at which a zone is read", source="mirror-makers-list-2001", where="message 229",
+         rule="(zone_inner_mm + zone_outer_mm) / 4 + sqrt((zone_inner_mm**2 + zone_outer_mm**2) / 2) / 2",
+         note="Half-way between the middle of the window and the radius that halves its area.")
+def zone_centre_mm(zone_inner_mm: float, zone_outer_mm: float) -> float:
+    """Radius that stands for the window between two edges of a mask, mm."""
+    return (zone_inner_mm + zone_outer_mm) / 4 + math.sqrt((zone_inner_mm**2 + zone_outer_mm**2) / 2) / 2
+
+
+@formula(title="Radii at which the mask is read", source="mirror-makers-list-2001", where="message 229",
+         equation="r = ((a + b)/2 + √((a² + b²)/2))/2 for each zone between its edges a and b",
+         method="One zone after another.")
+def zone_radii_mm(mask_edges_mm: Sequence[float]) -> tuple[float, ...]:
+    """Radius that stands for each zone of a mask with these edges, mm."""
+    return tuple(zone_centre_mm(inner, outer) for inner, outer in pairwise(mask_edges_mm))
+
+
+@formula(title="What the knife edge should read", source="sky-telescope-1992", where="p. 574", equation=_READING,
+         method="Exact, one ray for each zone.",
+         note="From the vertex's centre of curvature, positive away from the mirror. Only differences count.")
+def knife_readings_mm(
+    aperture_mm: float, focal_length_mm: float, conic: float, zone_radii_mm: Sequence[float], source_moves: float,
+) -> tuple[float, ...]:
+    """Knife positions that this conic gives at these zones, mm."""
+    model, radii = model_for(source_moves), tuple(zone_radii_mm)
+    check_zones(aperture_mm, radii, radii)
+    return tuple(model(Mirror(aperture_mm, focal_length_mm, conic), np.square(radii)).tolist())
+
+
+@formula(title="Conic that fits the knife-edge readings", source="sky-telescope-1992", where="p. 574",
+         equation=_READING + "; Σ (reading − x(r) − c)² least over the conic K and the scale's zero c",
+         method="Gauss–Newton from a paraboloid; each reading counts alike.",
+         note="Readings positive away from the mirror.",
+         unproved="Published reductions print no worked conic; it is proved by readings made from known mirrors.")
+def bench_conic(
+    aperture_mm: float, focal_length_mm: float, zone_radii_mm: Sequence[float], readings_mm: Sequence[float],
+    source_moves: float,
+) -> float:
+    """Conic of least squared misfit to the readings, the zero of their scale free."""
+    return best_conic(model_for(source_moves), aperture_mm, focal_length_mm, zone_radii_mm, readings_mm).conic
+
+
+@formula(title="Uncertainty of the conic", source="definition",
+         equation=_READING + "; σ_K² = Σ (reading − x − c)²/(n − 2) ÷ Σ (∂x/∂K − mean ∂x/∂K)²",
+         method="From the scatter of the readings about the conic that fits best: one standard deviation.",
+         unproved="Textbook least squares; proved by readings with known scatter.")
+def bench_conic_uncertainty(
+    aperture_mm: float, focal_length_mm: float, zone_radii_mm: Sequence[float], readings_mm: Sequence[float],
+    source_moves: float,
+) -> float:
+    """One standard deviation of the conic. ValueError where two readings leave no scatter to judge by."""
+    found = best_conic(model_for(source_moves), aperture_mm, focal_length_mm, zone_radii_mm, readings_mm)
+    if math.isnan(found.conic_uncertainty):
+        raise ValueError("bench.readings are two: they fit a conic exactly and leave no scatter to judge it by")
+    return found.conic_uncertainty
+
+
+@formula(title="Wavefront of the tested mirror, peak to valley", source="schroeder-2000", where="ch. 5",
+         equation=PATH + "; highest W minus lowest W at the focus of least RMS W, over the full pupil",
+         method="Exact path of the conic that fits the readings, Gauss quadrature in r².")
+def full_pupil_wavefront_pv_wave(
+    aperture_mm: float, focal_length_mm: float, conic: float, wavelength_nm: float,
+) -> float:
+    """Peak-to-valley wavefront on the axis over the unobstructed mirror, at best focus, waves."""
+    above_zero(wavelength_nm=wavelength_nm)
+    return peak_to_valley_mm(Mirror(aperture_mm, focal_length_mm, conic)) * 1e6 / wavelength_nm
+
+
+@formula(title="Wavefront of the tested mirror, RMS", source="sacek-2006", where="after eq. 70",
+         equation=PATH + "; √(mean W² − (mean W)²) over the full pupil, least over Q",
+         method="Exact path of the conic that fits the readings, Gauss quadrature in r².")
+def full_pupil_wavefront_rms_wave(
+    aperture_mm: float, focal_length_mm: float, conic: float, wavelength_nm: float,
+) -> float:
+    """RMS wavefront on the axis over the unobstructed mirror, at best focus, waves."""
+    above_zero(wavelength_nm=wavelength_nm)
+    return least_rms(Mirror(aperture_mm, focal_length_mm, conic)).value * 1e6 / wavelength_nm

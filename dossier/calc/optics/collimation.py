@@ -1,0 +1,118 @@
+"""How well the mirrors must be set: tilts that cost Strehl ratio, and how far a screw is turned.
+
+Lengths in millimetres, tilts in arcminutes, wavelengths in nanometres. Turning the primary by α about its vertex while
+the telescope is pointed so that the star stays in the middle of the field sets the star α from the mirror's own axis:
+it is the coma of the field angle α, though the star itself turns by 2α.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+
+from dossier.calc.optics import offaxis, pupil
+from dossier.calc.optics.mirror import Mirror, above_zero
+from dossier.calc.optics.pupil import Points
+from dossier.calc.optics.wavefront import highest_strehl, peak_to_valley_mm
+from dossier.working import NoAnswer, formula
+
+STREHL_LOST = 0.05
+_MOST_TILT_ARCMIN = 600.0
+
+
+def strehl_when_tilted(mirror: Mirror, wavelength_nm: float, tilt_arcmin: float) -> float:
+    """Strehl ratio of a star kept in the middle of the field of a primary tilted about its vertex.
+
+    What the tilt adds to the path has piston, tilt and focus removed by least squares, and stands on top of the path on
+    the axis at the focus of the highest Strehl ratio, so that no tilt at all leaves that very ratio.
+    """
+    best = highest_strehl(mirror, wavelength_nm)
+    angle = tilt_arcmin / 60
+    points = _fine_enough(mirror, wavelength_nm, math.radians(angle))
+    axis = offaxis.path_mm(mirror, points, 0.0, best.focus_mm)
+    added = offaxis.refitted(mirror, points, offaxis.path_mm(mirror, points, angle, best.focus_mm) - axis)
+    amplitude = points.weight @ np.exp(2j * np.pi * 1e6 / wavelength_nm * (axis + added))
+    return float(abs(amplitude) ** 2)
+
+
+def _fine_enough(mirror: Mirror, wavelength_nm: float, angle_rad: float) -> Points:
+    """Rings and spokes that follow the waves on the axis, fourfold where defocused, and the coma of this angle."""
+    coma = angle_rad * mirror.aperture_mm / (32 * mirror.focal_ratio**2) * 1e6 / wavelength_nm
+    axis = 4 * peak_to_valley_mm(mirror) * 1e6 / wavelength_nm
+    return pupil.annulus(mirror, pupil.panels_for(axis + 2 * coma), 32 * pupil.panels_for(2 * coma))
+
+
+@lru_cache(maxsize=128)
+def tilt_that_costs(mirror: Mirror, wavelength_nm: float, lost: float) -> float:
+    """Tilt, arcmin, at which the Strehl ratio has fallen by ``lost``. ValueError where it cannot fall so far."""
+    least = highest_strehl(mirror, wavelength_nm).value - lost
+    if not least > 0:
+        raise NoAnswer(f"the Strehl ratio of this mirror is {least + lost:.3f}: it cannot lose {lost:g} to a tilt, "
+                         "and no collimation will help it")
+    low, high = 0.0, _third_order_tilt(mirror, wavelength_nm, lost)
+    while strehl_when_tilted(mirror, wavelength_nm, high) > least:
+        low, high = high, 1.5 * high
+        if high > _MOST_TILT_ARCMIN:
+            raise NoAnswer(f"a tilt of {_MOST_TILT_ARCMIN / 60:g}° does not cost {lost:g} of Strehl ratio here")
+    return _bisected(mirror, wavelength_nm, least, low, high)
+
+
+def _third_order_tilt(mirror: Mirror, wavelength_nm: float, lost: float) -> float:
+    """A first guess, arcmin: third-order coma of RMS √(loss)/2π, a tenth short of it."""
+    rms_mm = math.sqrt(lost) / (2 * math.pi) * wavelength_nm * 1e-6
+    angle = rms_mm * 32 * math.sqrt(72) * mirror.focal_ratio**2 / mirror.aperture_mm
+    return 0.9 * math.degrees(angle) * 60
+
+
+def _bisected(mirror: Mirror, wavelength_nm: float, least: float, low: float, high: float) -> float:
+    """False position on the square of the tilt, in which the loss is nearly straight, kept between its brackets."""
+    def short(square: float) -> float:
+        return strehl_when_tilted(mirror, wavelength_nm, math.sqrt(square)) - least
+
+    left, right = low**2, high**2
+    above, below = short(left), short(right)
+    for _ in range(60):
+        middle = left + (right - left) * min(0.98, max(0.02, above / (above - below)))
+        found = short(middle)
+        if found > 0:
+            left, above = middle, found
+        else:
+            right, below = middle, found
+        if right - left < 1e-9 * right or abs(found) < 1e-10:
+            break
+    return math.sqrt(middle)
+
+
+@formula(title="Tilt of the primary that costs 0.05 of Strehl ratio", source="schroeder-2000", where="ch. 6",
+         equation=offaxis.WAVEFRONT + "; the tilt α at which max|mean exp(2πiW)|² has fallen by 0.05, the star at the "
+                  "angle α from the mirror's own axis and kept in the middle of the field",
+         method="Exact trace at each tilt, tilt and focus of the wavefront refitted; the tilt by false position.",
+         note="Of the mirror about its vertex. Errors of the surface are left aside: they would only widen it.",
+         unproved="Published tolerances are to third order or rules of thumb; proved against an independent tracer.")
+def tilt_tolerance_arcmin(
+    aperture_mm: float, focal_length_mm: float, conic: float, obstruction_diameter_mm: float, wavelength_nm: float,
+) -> float:
+    """Tilt of the primary that lowers the Strehl ratio on the axis by 0.05, arcmin."""
+    above_zero(wavelength_nm=wavelength_nm)
+    mirror = Mirror(aperture_mm, focal_length_mm, conic, obstruction_diameter_mm)
+    return tilt_that_costs(mirror, wavelength_nm, STREHL_LOST)
+
+
+@formula(title="How far the mirror's axis leaves the middle of the field", source="geometry",
+         rule="focal_length_mm * tan(pi / 180 / 60 * tilt_arcmin)",
+         note="Where coma is least. A star, or a laser's return, moves by twice as much.",
+         unproved="Geometry of one triangle; checked against traced rays.")
+def axis_shift_mm(focal_length_mm: float, tilt_arcmin: float) -> float:
+    """Shift in the focal plane of the point free of coma when the primary tilts, mm."""
+    return focal_length_mm * math.tan(math.pi / 180 / 60 * tilt_arcmin)
+
+
+@formula(title="Turns of one adjusting screw", source="geometry",
+         rule="1.5 * screw_circle_radius_mm * tan(pi / 180 / 60 * tilt_arcmin) / pitch_mm",
+         note="Three screws, one turned: the mirror tips about the line through the other two, 1.5 radii away.",
+         unproved="Geometry of one triangle; a builder can check it with a dial gauge.")
+def screw_turns(screw_circle_radius_mm: float, pitch_mm: float, tilt_arcmin: float) -> float:
+    """Turns of one of three screws on this circle that tilt the mirror by this much."""
+    return 1.5 * screw_circle_radius_mm * math.tan(math.pi / 180 / 60 * tilt_arcmin) / pitch_mm
