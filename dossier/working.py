@@ -24,6 +24,11 @@ Outcome = Literal["meets", "close", "misses"]
 AnyFormula: TypeAlias = "Formula[..., Any]"
 
 
+class NoAnswer(ValueError):
+    """A sound question without an answer for this build, such as what force bends a mirror that no force bends. The
+    result is left out and the message said; any other ValueError of a calculation is a fault of the build."""
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
     """A unit: how it is written in results, its size in base units (mm, kg, s, K, radian), its dimension."""

@@ -9,7 +9,7 @@ from dossier.design.cautions import chosen, unknown_topics
 from dossier.design.goals import with_goals
 from dossier.design.model import Design, PartLine, Remedy, Unmet
 from dossier.design.parts import lines
-from dossier.design.plan import NOT_YET, plan_for
+from dossier.design.plan import plan_for
 from dossier.design.remedies import remedies
 from dossier.design.resolve import resolved
 from dossier.design.revision import date_of, revision_of
@@ -17,7 +17,7 @@ from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.errors import Problem, Unusable
 from dossier.spec.load import Loaded
 from dossier.spec.steps import Step, load_steps
-from dossier.working import Result
+from dossier.working import NoAnswer, Result
 
 __all__ = ["Design", "PartLine", "Remedy", "Unmet", "work_out", "worksheet"]
 
@@ -32,7 +32,7 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     sheet = worksheet(ready, kits=kits)
     plan = sheet.plan
     results, left_out = _all_results(sheet)
-    judged, unmet = with_goals(sheet, results, left_out, NOT_YET)
+    judged, unmet = with_goals(sheet, results, left_out)
     steps = _steps(ready)
     missed = [result for result in judged.values() if result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
@@ -65,6 +65,8 @@ def _all_results(sheet: Worksheet) -> tuple[dict[str, Result], dict[str, str]]:
             results[result_id] = sheet.result(result_id)
         except NotSaid as missing:
             left_out[result_id] = f"the spec does not say {missing}"
+        except NoAnswer as reason:
+            left_out[result_id] = str(reason)
         except (ValueError, ArithmeticError) as error:
             problems.append(_unworkable(sheet, result_id, error))
     if problems:

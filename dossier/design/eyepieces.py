@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.optics import eyepieces
-from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, step, worked
+from dossier.design.traced import or_zero
+from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
 from dossier.spec.defaults import slug
 from dossier.spec.model import Build
 from dossier.working import Given, Result, gathered
@@ -41,25 +42,18 @@ def _rows(index: int, name: str) -> tuple[tuple[str, Work], ...]:
 
 def _focus(row: str, key: str, ending: str, moved_mm: float) -> tuple[tuple[str, Work], ...]:
     """Where the drawtube stands and what it has to spare, with the focal plane this far beyond its planned place."""
-    place = worked(f"{row}.focus_position{ending}")
+    place, shift = worked(f"{row}.focus_position{ending}"), or_zero(f"{key}.stop_shift", "mm", "at the shoulder")
     moved = Given("focal plane beyond its planned place", moved_mm, "mm", "default")
     where = {"": "", "_if_nearer": ", focal plane 10 mm nearer", "_if_farther": ", focal plane 10 mm farther"}[ending]
     return (
         step(f"{row}.focus_position{ending}", eyepieces.focus_position_mm, title=f"Drawtube in focus{where}",
-             drawn_out_mm=worked("focuser.drawn_out"), stop_shift_mm=_or_zero(f"{key}.stop_shift"),
+             drawn_out_mm=worked("focuser.drawn_out"), stop_shift_mm=shift,
              focal_plane_moved_mm=lambda _: moved),
         step(f"{row}.spare_in{ending}", eyepieces.spare_in_mm, title=f"Travel to spare inwards{where}",
              focus_position_mm=place),
         step(f"{row}.spare_out{ending}", eyepieces.spare_out_mm, title=f"Travel to spare outwards{where}",
              travel_mm=given("focuser.travel"), focus_position_mm=place),
     )
-
-
-def _or_zero(key: str) -> Source:
-    def source(sheet: Worksheet) -> Given | Result:
-        return sheet.given(key) if sheet.says(key) else Given(key, 0.0, "mm", "default", said="at the shoulder")
-
-    return source
 
 
 def _true_field(sheet: Worksheet, row: str, key: str) -> Result:

@@ -6,14 +6,18 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.mechanics import balance, frame_lengths
-from dossier.design.worksheet import Work, given, material, step, worked
+from dossier.design.worksheet import Work, Worksheet, given, material, step, worked
 from dossier.spec.model import Build
+from dossier.working import Given
+
+# A build without a frame has the results of this kind, all of them left out for want of one.
+UNSAID = "poles"
 
 
 def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module; which there are depends on the kind of frame."""
     kinds = {"tube": _tube, "poles": _poles, "truss": _truss}
-    own = kinds[build.frame.kind]() if build.frame and build.frame.kind else ()
+    own = kinds[build.frame.kind if build.frame else UNSAID]()
     return dict((*_mirror(), *own, *_front()))
 
 
@@ -46,12 +50,18 @@ def _truss() -> tuple[tuple[str, Work], ...]:
     return (
         _length("One pole, node to node", "frame.pole_length"),
         step("frame.chord", frame_lengths.truss_chord_mm, lower_radius_mm=given("frame.circle_radius"),
-             upper_radius_mm=given("frame.upper_circle_radius"), pole_count=given("frame.count")),
+             upper_radius_mm=upper_radius, pole_count=given("frame.count")),
         step("frame.height", frame_lengths.truss_height_mm,
              pole_length_mm=worked("frame.pole_length"), truss_chord_mm=worked("frame.chord")),
         step("frame.upper_fixing", frame_lengths.upper_fixing_mm,
              lower_fixing_mm=given("frame.lower_fixing"), frame_height_mm=worked("frame.height")),
     )
+
+
+def upper_radius(sheet: Worksheet) -> Given:
+    """Radius of a truss's upper nodes: as said, else that of the lower ones."""
+    key = "frame.upper_circle_radius"
+    return sheet.given(key) if sheet.says(key) else sheet.given("frame.circle_radius")
 
 
 def _front() -> tuple[tuple[str, Work], ...]:

@@ -14,16 +14,16 @@ from dossier.shelf import Limit
 from dossier.spec.keys import value_at
 from dossier.spec.model_about import Goal as AuthorsGoal
 from dossier.spec.quantities import parse
-from dossier.working import Given, Goal, Result, Sense, converted
+from dossier.working import Given, Goal, NoAnswer, Result, Sense, converted
 
 
 def with_goals(sheet: Worksheet, results: Mapping[str, Result], left_out: Mapping[str, str],
-               not_yet: frozenset[str]) -> tuple[dict[str, Result], tuple[Unmet, ...]]:
+               ) -> tuple[dict[str, Result], tuple[Unmet, ...]]:
     """The results with their goals attached, and the goals that stand on results not worked out.
 
     Raises Unusable where a goal names a result that does not exist.
     """
-    own = _authors(sheet, results, not_yet)
+    own = _authors(sheet, results)
     judged = {name: replace(result, goal=_tightest(own[name], result) if name in own else goal_of(sheet, result))
               for name, result in results.items()}
     waiting = tuple(Unmet(goal, left_out.get(name, "")) for name, goals in own.items() if name not in results
@@ -31,14 +31,14 @@ def with_goals(sheet: Worksheet, results: Mapping[str, Result], left_out: Mappin
     return judged, waiting
 
 
-def _authors(sheet: Worksheet, results: Mapping[str, Result], not_yet: frozenset[str]) -> dict[str, list[Goal]]:
+def _authors(sheet: Worksheet, results: Mapping[str, Result]) -> dict[str, list[Goal]]:
     found: dict[str, list[Goal]] = {}
     problems: list[Problem] = []
     for index, goal in enumerate(sheet.build.goals or ()):
         key = f"goals[{index}]"
         spot = sheet.loaded.spots[f"{key}.result"]
-        if goal.result not in not_yet.union(sheet.plan):
-            hint = did_you_mean(goal.result, not_yet.union(sheet.plan))
+        if goal.result not in sheet.plan:
+            hint = did_you_mean(goal.result, sheet.plan)
             problems.append(Problem(spot.file, spot.line, f"{key}.result", f"no result is named {goal.result!r}{hint}"))
             continue
         try:
@@ -89,7 +89,7 @@ def _usual(sheet: Worksheet, result: Result) -> Iterator[Goal]:
             continue
         try:
             value = _limit_value(sheet, limit, result)
-        except NotSaid:
+        except (NotSaid, NoAnswer):
             continue
         yield Goal(result.id, limit.sense, value, limit.because, authors=False, source=limit.source)
 

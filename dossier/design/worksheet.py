@@ -14,7 +14,7 @@ from dossier.errors import did_you_mean
 from dossier.shelf.records import PROPERTIES
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.spec.load import Loaded
-from dossier.working import AnyFormula, Given, Result
+from dossier.working import AnyFormula, Given, NoAnswer, Result
 
 Work = Callable[["Worksheet"], Result]
 Source = Callable[["Worksheet"], "Given | Result"]
@@ -61,7 +61,7 @@ class Worksheet:
         self._enter(result_id)
         try:
             return self.plan[result_id](self)
-        except NotSaid as missing:
+        except (NotSaid, NoAnswer) as missing:
             return missing
         finally:
             self._open.pop()

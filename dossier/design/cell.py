@@ -1,0 +1,185 @@
+"""The plan of the mirror cell: how the mirror sags on its supports, whether it is pinched, whether it stays put."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dossier.calc import choices, thermal
+from dossier.calc.mechanics import mirror_cell, pinch, plate, springs
+from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, material, step, worked
+from dossier.spec.keys import value_at
+from dossier.spec.model import Build
+from dossier.working import Given, Result
+
+WAVELENGTH = given("conditions.wavelength")
+THICKNESS = given("primary.edge_thickness")
+# The Strehl ratio to which a pinch may take an otherwise perfect mirror: what the force limit is defined by.
+STREHL_LEFT = 0.95
+# Nearer than this to the night air a mirror is reckoned to have settled.
+SETTLED_WITHIN_K = 0.5
+
+
+def plan(build: Build) -> Mapping[str, Work]:
+    """The results of this module, in order."""
+    return dict((*_supports(), *_pinch(), *_springs(), *_heat()))
+
+
+def blank_diameter(sheet: Worksheet) -> Given:
+    """Diameter of the glass: as said, else the clear aperture."""
+    key = "primary.blank_diameter"
+    return sheet.given(key) if sheet.says(key) else sheet.given("primary.aperture")
+
+
+def _glass(datum: str) -> Source:
+    return material("primary.glass", datum)
+
+
+PLATE = {"blank_diameter_mm": blank_diameter, "poissons_ratio": _glass("poissons_ratio")}
+HELD = {**PLATE, "support_radii_mm": worked("cell.support_radii"), "points": given("cell.points")}
+
+
+def _supports() -> tuple[tuple[str, Work], ...]:
+    weight, rigidity = worked("cell.blank_weight"), worked("cell.rigidity")
+
+    def sag(result_id: str, title: str, share: str) -> tuple[str, Work]:
+        return step(result_id, mirror_cell.deflection_nm, title=title, blank_weight_n=weight,
+                    blank_diameter_mm=blank_diameter, rigidity_n_mm=rigidity, support_share=worked(share))
+
+    return (
+        step("cell.rigidity", plate.rigidity_n_mm, youngs_modulus_gpa=_glass("youngs_modulus"),
+             edge_thickness_mm=THICKNESS, poissons_ratio=_glass("poissons_ratio")),
+        step("cell.blank_weight", mirror_cell.blank_weight_n, blank_diameter_mm=blank_diameter,
+             edge_thickness_mm=THICKNESS, density_kg_per_m3=_glass("density")),
+        ("cell.support_radii", _radii),
+        step("cell.support_rms", mirror_cell.support_rms, **HELD),
+        step("cell.support_pv", mirror_cell.support_pv, **HELD),
+        step("cell.support_rms_unfocused", mirror_cell.support_rms_unfocused, **HELD),
+        sag("cell.deflection_rms", "RMS sag between the supports, refocused", "cell.support_rms"),
+        sag("cell.deflection_pv", "Peak-to-valley sag between the supports, refocused", "cell.support_pv"),
+        sag("cell.deflection_rms_unfocused", "RMS sag between the supports, focus left in",
+            "cell.support_rms_unfocused"),
+        step("cell.shear_factor", mirror_cell.shear_factor, **HELD, edge_thickness_mm=THICKNESS),
+        step("cell.wavefront_rms", mirror_cell.wavefront_rms_wave, deflection_nm=worked("cell.deflection_rms"),
+             shear_factor=worked("cell.shear_factor"), wavelength_nm=WAVELENGTH),
+    )
+
+
+def _radii(sheet: Worksheet) -> Result:
+    rings = value_at(sheet.build, "cell.rings")
+    if rings is None:
+        raise NotSaid("cell.rings")
+    if rings == "best":
+        inputs = {name: source(sheet) for name, source in PLATE.items()}
+        return mirror_cell.support_radii_mm.work("cell.support_radii", **inputs, points=sheet.given("cell.points"))
+    return choices.radii_as_given_mm.work("cell.support_radii", chosen_radii_mm=sheet.given("cell.rings"))
+
+
+def _pinch() -> tuple[tuple[str, Work], ...]:
+    return (
+        ("cell.push_force", _push_force),
+        step("cell.pinch_share", pinch.pinch_share, **PLATE, **_ring("push"), **_ring("clip")),
+        step("cell.pinch_surface", pinch.pinch_surface_nm_per_n, blank_diameter_mm=blank_diameter,
+             rigidity_n_mm=worked("cell.rigidity"), pinch_share=worked("cell.pinch_share")),
+        ("cell.pinch_wavefront_rms", _pinched),
+        step("cell.pinch_force_limit", pinch.pinch_force_limit_n, strehl=_strehl_left,
+             pinch_surface_nm_per_n=worked("cell.pinch_surface"), wavelength_nm=WAVELENGTH),
+    )
+
+
+def _ring(what: str) -> dict[str, Source]:
+    section = {"push": "cell.push", "clip": "cell.clips"}[what]
+    return {f"{what}_count": given(f"{section}.count"), f"{what}_radius_mm": given(f"{section}.radius"),
+            f"{what}_turned_deg": given(f"{section}.turned")}
+
+
+def _strehl_left(_: Worksheet) -> Given:
+    return Given("Strehl ratio left", STREHL_LEFT, "", "default")
+
+
+def _pinched(sheet: Worksheet) -> Result:
+    """The springs against the clips; nothing where a plate takes the pushes in the glass's stead."""
+    if value_at(sheet.build, "cell.push.against") == "plate":
+        said = sheet.loaded.spots["cell.push.against"]
+        per_newton: Given | Result = Given("cell.push.against", 0.0, "nm_per_n", "spec", said.file, said.line, "plate")
+    else:
+        per_newton = sheet.result("cell.pinch_surface")
+    return pinch.pinch_wavefront_rms_wave.work(
+        "cell.pinch_wavefront_rms", push_force_n=sheet.result("cell.push_force"), pinch_surface_nm_per_n=per_newton,
+        wavelength_nm=WAVELENGTH(sheet))
+
+
+def _push_force(sheet: Worksheet) -> Result:
+    """A force the author states, as of a screw turned too far; otherwise what the springs' compression gives."""
+    if sheet.says("cell.push.force"):
+        return choices.force_as_given_n.work("cell.push_force", chosen_n=sheet.given("cell.push.force"))
+    return springs.spring_preload_n.work(
+        "cell.push_force", spring_rate_n_per_mm=sheet.result("cell.spring_rate"),
+        free_length_mm=sheet.given("cell.push.spring.free_length"),
+        compressed_length_mm=sheet.given("cell.push.spring.compressed_to"))
+
+
+def _springs() -> tuple[tuple[str, Work], ...]:
+    coil, wire, coils = (given(f"cell.push.spring.{key}") for key in ("mean_diameter", "wire", "active_coils"))
+    count, mass, rate = given("cell.push.count"), worked("cell.moving_mass"), worked("cell.spring_rate")
+    return (
+        ("cell.spring_rate", _spring_rate),
+        ("cell.moving_mass", _moving_mass),
+        step("cell.seating_force", springs.seating_force_n, moving_mass_kg=mass, push_count=count,
+             push_radius_mm=given("cell.push.radius"), overhang_mm=_overhang),
+        step("cell.spring_margin", springs.spring_margin, push_force_n=worked("cell.push_force"),
+             seating_force_n=worked("cell.seating_force")),
+        step("cell.needed_compression", springs.needed_compression_mm, wanted_margin=_wanted_margin,
+             seating_force_n=worked("cell.seating_force"), spring_rate_n_per_mm=rate),
+        step("cell.floating_shift", springs.floating_shift_mm, moving_mass_kg=mass, push_count=count,
+             spring_rate_n_per_mm=rate),
+        step("cell.floating_frequency", springs.floating_frequency_hz, push_count=count, spring_rate_n_per_mm=rate,
+             moving_mass_kg=mass),
+        step("cell.spring_index", springs.spring_index, coil_diameter_mm=coil, wire_mm=wire),
+        step("cell.curvature_factor", springs.curvature_factor, spring_index=worked("cell.spring_index")),
+        step("cell.wire_stress", springs.wire_stress_mpa, curvature_factor=worked("cell.curvature_factor"),
+             push_force_n=worked("cell.push_force"), coil_diameter_mm=coil, wire_mm=wire),
+        step("cell.solid_length", springs.solid_length_mm, wire_mm=wire, active_coils=coils),
+    )
+
+
+def _spring_rate(sheet: Worksheet) -> Result:
+    spring = "cell.push.spring"
+    if sheet.says(f"{spring}.rate"):
+        return choices.rate_as_given_n_per_mm.work("cell.spring_rate", chosen_n_per_mm=sheet.given(f"{spring}.rate"))
+    return springs.spring_rate_n_per_mm.work(
+        "cell.spring_rate", shear_modulus_gpa=sheet.material(f"{spring}.material", "shear_modulus"),
+        wire_mm=sheet.given(f"{spring}.wire"), coil_diameter_mm=sheet.given(f"{spring}.mean_diameter"),
+        active_coils=sheet.given(f"{spring}.active_coils"))
+
+
+def _moving_mass(sheet: Worksheet) -> Result:
+    """Mirror and what moves with it: as said, else the mirror alone."""
+    chosen = (sheet.given("cell.moving_mass") if sheet.says("cell.moving_mass")
+              else sheet.result("cell.mirror_mass"))
+    return choices.mass_as_given_kg.work("cell.moving_mass", title="Mass that the springs carry", chosen_kg=chosen)
+
+
+def _overhang(sheet: Worksheet) -> Given:
+    key = "cell.push.overhang"
+    return sheet.given(key) if sheet.says(key) else Given(key, 0.0, "mm", "default", said="in the springs' plane")
+
+
+def _wanted_margin(_: Worksheet) -> Given:
+    return Given("springs in hand", 1.5, "", "default")
+
+
+def _heat() -> tuple[tuple[str, Work], ...]:
+    glass = {"density_kg_per_m3": _glass("density"), "heat_capacity_j_per_kg_k": _glass("heat_capacity"),
+             "edge_thickness_mm": THICKNESS, "front_transfer_w_per_m2_k": given("cooling.front"),
+             "back_transfer_w_per_m2_k": given("cooling.back")}
+    night = {"stored_at_degc": given("conditions.stored_at"), "used_at_degc": given("conditions.used_at"),
+             "within_k": lambda _: Given("settled within", SETTLED_WITHIN_K, "k", "default")}
+    return (
+        step("thermal.time_constant", thermal.time_constant_min, **glass),
+        step("thermal.settling_time", thermal.settling_time_min, **glass, **night,
+             conductivity_w_per_m_k=_glass("conductivity")),
+        step("thermal.settling_time_hottest", thermal.settling_time_hottest_min, **glass, **night,
+             conductivity_w_per_m_k=_glass("conductivity")),
+        step("thermal.settling_time_lumped", thermal.settling_time_lumped_min,
+             time_constant_min=worked("thermal.time_constant"), **night),
+    )
