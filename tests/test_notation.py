@@ -12,6 +12,7 @@ import pytest
 from dossier import shelf
 from dossier.calc.mechanics.balance import centre_of_mass_mm, mirror_mass_kg
 from dossier.calc.optics import diagonal, eyepieces, first_order, sphere
+from dossier.calc.optics.field import coma_free_radius_mm
 from dossier.notation import (
     METRIC,
     rule_html,
@@ -135,8 +136,11 @@ def test_rules_as_html() -> None:
     assert rule_html(first_order.focal_ratio) == (
         '<span class="steps"><span class="step"><i>F</i> = <span class="frac"><span class="num"><i>f</i></span>'
         '<span class="den"><i>D</i></span></span></span></span>')
-    assert '<span class="root"><span class="radix">∛</span><span class="radicand">' in rule_html(
+    assert '<span class="root tall"><span class="radix">∛</span><span class="radicand"><span class="frac">' in rule_html(
         sphere.sphere_limit_focal_ratio)
+    assert '<span class="root"><span class="radix">√</span><span class="radicand">0.4</span>' in rule_html(
+        coma_free_radius_mm)
+    assert "32 √0.4 λ" in rule_plain(coma_free_radius_mm)
 
 
 class Balanced(HTMLParser):
