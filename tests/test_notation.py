@@ -136,8 +136,8 @@ def test_rules_as_html() -> None:
     assert rule_html(first_order.focal_ratio) == (
         '<span class="steps"><span class="step"><i>F</i> = <span class="frac"><span class="num"><i>f</i></span>'
         '<span class="den"><i>D</i></span></span></span></span>')
-    assert '<span class="root tall"><span class="radix">∛</span><span class="radicand"><span class="frac">' in rule_html(
-        sphere.sphere_limit_focal_ratio)
+    assert '<span class="root tall"><span class="radix">∛</span><span class="radicand"><span class="frac">' in (
+        rule_html(sphere.sphere_limit_focal_ratio))
     assert '<span class="root"><span class="radix">√</span><span class="radicand">0.4</span>' in rule_html(
         coma_free_radius_mm)
     assert "32 √0.4 λ" in rule_plain(coma_free_radius_mm)
