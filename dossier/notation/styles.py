@@ -74,7 +74,8 @@ class Plain:
         if function in _FENCES:
             return Piece(inside.join(_FENCES[function]))
         if function in _ROOTS:
-            return Piece(_ROOTS[function] + bracketed(arguments[0], ATOM))
+            bare = arguments[0].level == ATOM and "(" not in inside
+            return Piece(_ROOTS[function] + (inside if bare else f"({inside})"))
         name = "log₁₀" if function == "log10" else _FUNCTIONS.get(function, function)
         return Piece(f"{name}({inside})")
 
