@@ -5,13 +5,13 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 from dossier.publish import fonts
 from dossier.publish.themes import Theme
-from dossier.views.markup import Html
+from dossier.views.markup import NOTHING, Html
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class Links:
     first_style: Html
     colours: tuple[Colour, ...]
     policy: str
+    last_script: Html = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +58,10 @@ def bundle(theme: Theme) -> Bundle:
 
 def inline(theme: Theme) -> Links:
     """The same for a page that stands alone: everything is in its head."""
-    links = _links(theme, (), (), also=joined(theme.scripts))
+    script = joined(theme.scripts)
+    links = _links(theme, (), (), also=script)
     style = f"{typeface()}\n{joined(theme.stylesheets)}"
-    return Links((), (), links.first_script, Html(style), links.colours, links.policy)
+    return replace(links, first_style=Html(style), last_script=Html(script))
 
 
 @lru_cache(maxsize=1)

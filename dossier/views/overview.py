@@ -50,7 +50,7 @@ class Unjudged:
 
 @dataclass(frozen=True, slots=True)
 class OverviewView:
-    """The overview."""
+    """The overview. ``pressing`` are the goals that are missed or closely met, ``met`` the others."""
 
     page: Page
     summary: Html
@@ -59,7 +59,8 @@ class OverviewView:
     picture: Picture | None
     key_figures: tuple[KeyFigure, ...]
     verdict: str
-    goals: tuple[Entry, ...]
+    pressing: tuple[Entry, ...]
+    met: tuple[Entry, ...]
     unjudged: tuple[Unjudged, ...]
     cautions: tuple[CautionView, ...]
     more_cautions: tuple[CautionView, ...]
@@ -74,9 +75,11 @@ def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, 
     """The overview of a design. Cautions that every telescope needs stand in full, the others by name."""
     always = [topic for topic in design.cautions if shelf.cautions()[topic].always]
     about, results = design.build.about, judged(design)
+    goals = entries_of(results, design)
     return OverviewView(
         page=page, summary=summary, intro=intro, figures=figures(design, "index.html"), picture=picture,
-        key_figures=_key_figures(design), verdict=verdict(results), goals=entries_of(results, design),
+        key_figures=key_figures(design), verdict=verdict(results), pressing=tuple(goal for goal in goals if goal.limit and goal.limit.outcome != "meets"),
+        met=tuple(goal for goal in goals if goal.limit and goal.limit.outcome == "meets"),
         unjudged=tuple(Unjudged(unmet.goal.result, unmet.goal.because, unmet.missing) for unmet in design.unmet),
         cautions=tuple(caution_view(topic) for topic in always),
         more_cautions=tuple(caution_view(topic) for topic in design.cautions if topic not in always),
@@ -84,7 +87,8 @@ def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, 
     )
 
 
-def _key_figures(design: Design) -> tuple[KeyFigure, ...]:
+def key_figures(design: Design) -> tuple[KeyFigure, ...]:
+    """What is told first of a design."""
     wanted = (*KEY_FIGURES, SHARED_FIGURE) if design.kits > 1 else KEY_FIGURES
     found = (_key_figure(label, name, design) for label, name in wanted)
     return tuple(figure for figure in found if figure)

@@ -119,6 +119,8 @@ def verdict(results: Sequence[Result]) -> str:
         return ""
     missed, close = outcomes.count("misses"), outcomes.count("close")
     met = {1: "The one limit is", 2: "Both limits are"}.get(len(outcomes), f"All {len(outcomes)} limits are")
+    if missed and len(outcomes) == 1:
+        return "The one limit is missed."
     if missed:
         named = "; ".join(result.title.lower() if result.title[1:2].islower() else result.title for result in results
                           if result.goal and result.goal.outcome(result.number) == "misses")

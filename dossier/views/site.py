@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from dossier.design import Design
+from dossier.views.links import WORKING
 
 SITE = {
     "index.html": "Overview", "safety.html": "Safety", "optics.html": "Optics", "structure.html": "Structure",
@@ -44,7 +45,8 @@ class TitleBlock:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """The frame of one page. ``print_line`` is the title block as one CSS string, for the foot of each printed page."""
+    """The frame of one page. ``print_line`` is the title block as one CSS string, for the foot of each printed page;
+    ``working_number`` is the sheet that holds the workings, to which a printed number refers."""
 
     href: str
     lang: str
@@ -56,6 +58,7 @@ class Page:
     before: Sheet | None
     after: Sheet | None
     print_line: str
+    working_number: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +106,7 @@ class Sheets:
             before=self._all[at - 1] if at else None, after=self._all[at + 1] if at + 1 < len(self._all) else None,
             print_line=css_string(f"{about.name} · {sheet.title} · sheet {sheet.number} of {len(self._all)} · "
                                   f"revision {self._design.revision} · {self._design.date}"),
+            working_number=self.number(WORKING),
         )
 
 
