@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from dossier.design.cautions import chosen, unknown_topics
+from dossier.design.cautions import unknown_topics
 from dossier.design.goals import with_goals
 from dossier.design.model import Design, PartLine, Remedy, Unmet
 from dossier.design.parts import lines
@@ -37,7 +37,7 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     missed = [result for result in judged.values() if result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
-        cautions=chosen(ready.build, steps), kits=kits, revision=revision_of(ready), date=date_of(ready, today),
+        kits=kits, revision=revision_of(ready), date=date_of(ready, today),
         remedies={result.id: remedies(result, lambda changes: Worksheet(ready, plan, kits=kits, changes=changes), sheet)
                   for result in missed},
         unmet=unmet,

@@ -42,7 +42,7 @@ def _supports() -> tuple[tuple[str, Work], ...]:
     weight, rigidity = worked("cell.blank_weight"), worked("cell.rigidity")
 
     def sag(result_id: str, title: str, share: str) -> tuple[str, Work]:
-        return step(result_id, mirror_cell.deflection_nm, title=title, blank_weight_n=weight,
+        return step(result_id, mirror_cell.deflection_nm, title, blank_weight_n=weight,
                     blank_diameter_mm=blank_diameter, rigidity_n_mm=rigidity, support_share=worked(share))
 
     return (
@@ -69,8 +69,9 @@ def _radii(sheet: Worksheet) -> Result:
     if rings is None:
         raise NotSaid("cell.rings")
     if rings == "best":
-        inputs = {name: source(sheet) for name, source in PLATE.items()}
-        return mirror_cell.support_radii_mm.work("cell.support_radii", **inputs, points=sheet.given("cell.points"))
+        return mirror_cell.support_radii_mm.work(
+            "cell.support_radii", blank_diameter_mm=blank_diameter(sheet), points=sheet.given("cell.points"),
+            poissons_ratio=PLATE["poissons_ratio"](sheet))
     return choices.radii_as_given_mm.work("cell.support_radii", chosen_radii_mm=sheet.given("cell.rings"))
 
 

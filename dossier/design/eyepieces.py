@@ -46,12 +46,12 @@ def _focus(row: str, key: str, ending: str, moved_mm: float) -> tuple[tuple[str,
     moved = Given("focal plane beyond its planned place", moved_mm, "mm", "default")
     where = {"": "", "_if_nearer": ", focal plane 10 mm nearer", "_if_farther": ", focal plane 10 mm farther"}[ending]
     return (
-        step(f"{row}.focus_position{ending}", eyepieces.focus_position_mm, title=f"Drawtube in focus{where}",
+        step(f"{row}.focus_position{ending}", eyepieces.focus_position_mm, f"Drawtube in focus{where}",
              drawn_out_mm=worked("focuser.drawn_out"), stop_shift_mm=shift,
              focal_plane_moved_mm=lambda _: moved),
-        step(f"{row}.spare_in{ending}", eyepieces.spare_in_mm, title=f"Travel to spare inwards{where}",
+        step(f"{row}.spare_in{ending}", eyepieces.spare_in_mm, f"Travel to spare inwards{where}",
              focus_position_mm=place),
-        step(f"{row}.spare_out{ending}", eyepieces.spare_out_mm, title=f"Travel to spare outwards{where}",
+        step(f"{row}.spare_out{ending}", eyepieces.spare_out_mm, f"Travel to spare outwards{where}",
              travel_mm=given("focuser.travel"), focus_position_mm=place),
     )
 

@@ -31,7 +31,7 @@ def _mirror() -> tuple[tuple[str, Work], ...]:
 
 
 def _length(title: str, result_id: str) -> tuple[str, Work]:
-    return step(result_id, choices.as_given_mm, title=title, chosen_mm=given("frame.length"))
+    return step(result_id, choices.as_given_mm, title, chosen_mm=given("frame.length"))
 
 
 def _tube() -> tuple[tuple[str, Work], ...]:

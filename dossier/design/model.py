@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
+from dossier.design.cautions import chosen
 from dossier.spec.load import Loaded
 from dossier.spec.model import Build
 from dossier.spec.steps import Step
@@ -48,13 +50,12 @@ class Unmet:
     missing: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Design:
     """Everything worked out of one build.
 
     ``results`` is in the order of the working and holds each result's goal; ``left_out`` says of every other result
-    what the spec does not say; ``remedies`` has, for a missed goal, what would put it right; ``cautions`` are topics
-    of the shelf's cautions, in its order; ``date`` is ISO 8601.
+    what the spec does not say; ``remedies`` has, for a missed goal, what would put it right; ``date`` is ISO 8601.
     """
 
     loaded: Loaded
@@ -63,12 +64,16 @@ class Design:
     left_out: Mapping[str, str]
     parts: tuple[PartLine, ...]
     steps: tuple[Step, ...]
-    cautions: tuple[str, ...]
     kits: int
     revision: str
     date: str
     remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
     unmet: tuple[Unmet, ...] = ()
+
+    @cached_property
+    def cautions(self) -> tuple[str, ...]:
+        """The topics of the cautions this build needs, in the shelf's order; looked for when first asked for."""
+        return chosen(self.build, self.steps)
 
     @property
     def misses(self) -> tuple[Result, ...]:

@@ -66,7 +66,7 @@ def plan(build: Build) -> Mapping[str, Work]:
         *(_cost(f"parts.group_cost.{slug(group)}", f"Cost of one kit, {group}", _of(group), one_kit=True)
           for group in groups(build)),
         _cost("parts.cost_all_kits", "Cost of all kits together", _every, one_kit=False),
-        step("parts.cost_per_kit", packs.cost_per_kit_money, title="Cost of each kit when all are bought together",
+        step("parts.cost_per_kit", packs.cost_per_kit_money, "Cost of each kit when all are bought together",
              total_cost_money=worked("parts.cost_all_kits"), kits=_kits),
         _mass("parts.mass", "Mass of everything listed", _every),
         _mass("mount.load", "Mass that the mount carries", carried),

@@ -9,10 +9,11 @@ from dossier.design.model import Remedy
 from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.working import Goal, Result
 
-# How far from today's value a change is still the same telescope, and how finely the way there is searched.
-FARTHEST = 0.6
-STRIDE = 0.02
-BISECTIONS = 40
+# How far from today's value a change is looked for: beyond the last of these it is another telescope.
+STRIDES = (0.01, 0.025, 0.06, 0.15, 0.3, 0.6)
+# A remedy is a hint to one part in ten thousand; no maker sets anything nearer.
+NEAR_ENOUGH = 1e-4
+MOST_TRIES = 20
 
 Remake = Callable[[dict[str, float]], Worksheet]
 
@@ -45,23 +46,27 @@ def _remedy(key: str, goal: Goal, remake: Remake, sheet: Worksheet) -> Remedy | 
 
 def _edge(spare: Callable[[float], float], direction: int) -> float | None:
     """The factor nearest to 1 on this side at which the goal is just met, or None."""
-    inside = 1.0
-    for stride in range(1, round(FARTHEST / STRIDE) + 1):
-        factor = 1 + direction * stride * STRIDE
-        if spare(factor) >= 0:
-            return _bisect(spare, inside, factor)
-        inside = factor
+    missing = (1.0, spare(1.0))
+    for stride in STRIDES:
+        tried = (1 + direction * stride, spare(1 + direction * stride))
+        if tried[1] >= 0:
+            return _just_met(spare, missing, tried)
+        missing = tried
     return None
 
 
-def _bisect(spare: Callable[[float], float], missing: float, meeting: float) -> float:
-    for _ in range(BISECTIONS):
-        middle = (missing + meeting) / 2
-        if spare(middle) >= 0:
-            meeting = middle
-        else:
-            missing = middle
-    return meeting
+def _just_met(spare: Callable[[float], float], missing: tuple[float, float], meeting: tuple[float, float]) -> float:
+    """Where between a factor that misses and one that meets the goal is met: false position, at times halving."""
+    for attempt in range(MOST_TRIES):
+        (low, short), (high, over) = missing, meeting
+        if abs(high - low) <= NEAR_ENOUGH:
+            break
+        share = over / (over - short) if attempt % 3 < 2 and short > float("-inf") else 0.5
+        # Never so near an end that the next try moves nothing.
+        factor = high + (low - high) * min(max(share, 0.02), 0.98)
+        answer = spare(factor)
+        missing, meeting = ((factor, answer), meeting) if not answer >= 0 else (missing, (factor, answer))
+    return meeting[0]
 
 
 def _spare(goal: Goal, sheet: Worksheet) -> float:

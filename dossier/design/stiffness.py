@@ -29,9 +29,9 @@ def _members(kind: str) -> tuple[tuple[str, Work], ...]:
     length = worked("frame.tube_length" if kind == "tube" else "frame.pole_length")
     wall = {"outer_diameter_mm": given("frame.outer_diameter"), "inner_diameter_mm": given("frame.inner_diameter")}
     return (
-        step("frame.member_area", sections.tube_area_mm2, title=f"Section of {what}", **wall),
-        step("frame.member_second_moment", sections.tube_second_moment_mm4, title=f"Second moment of {what}", **wall),
-        step("frame.member_mass", sections.member_mass_kg, title=f"Mass of {what}", member_area_mm2=AREA,
+        step("frame.member_area", sections.tube_area_mm2, f"Section of {what}", **wall),
+        step("frame.member_second_moment", sections.tube_second_moment_mm4, f"Second moment of {what}", **wall),
+        step("frame.member_mass", sections.member_mass_kg, f"Mass of {what}", member_area_mm2=AREA,
              density_kg_per_m3=material("frame.material", "density"), member_length_mm=length),
         ("frame.upper_mass", _upper_mass),
     )

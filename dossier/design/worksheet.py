@@ -134,7 +134,7 @@ def count(key: str, number: Callable[[Worksheet], float]) -> Source:
     return lambda sheet: Given(key, number(sheet), "", "spec")
 
 
-def step(result_id: str, formula: AnyFormula, *, title: str = "", **sources: Source) -> tuple[str, Work]:
+def step(result_id: str, formula: AnyFormula, title: str = "", /, **sources: Source) -> tuple[str, Work]:
     """A line of the plan: this result by this formula from these sources, one for each of its parameters."""
     if set(sources) != set(formula.parameters):
         raise TypeError(f"{result_id}: {formula.name} wants {formula.parameters}, is given {tuple(sources)}")
