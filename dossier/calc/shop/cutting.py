@@ -68,7 +68,7 @@ def nest(
         raise ValueError(f"a piece of {max(demand.sizes) / 10:g} mm is longer than its stock of {stock_mm:g} mm "
                          f"less trim")
     found, bound = _solved(sized, new, own, time_limit_s)
-    made = [_cut(fill, sized, stock, kerf, trim, bought=stock is new) for stock, fill in found]
+    made = [_cut(fill, sized, stock, kerf, trim, bought=stock.count is None) for stock, fill in found]
     return Nesting(tuple(sorted(made, key=lambda length: not length.bought)), bound)
 
 
