@@ -152,8 +152,8 @@ def _poles(build: Build, frame: Frame, outer: float) -> Iterator[Fault]:
 def _truss(frame: Frame) -> Iterator[Fault]:
     count, lower = _said(frame.count), _said(frame.circle_radius)
     upper = lower if frame.upper_circle_radius is None else frame.upper_circle_radius
-    if count < 6 or count % 2:
-        yield "frame.count", f"of a truss is even and at least 6 (got {count:g})" if count == count else ""
+    if count < 6 or count % 2 == 1:
+        yield "frame.count", f"of a truss is even and at least 6 (got {count:g})"
         return
     chord = math.sqrt(max(lower**2 + upper**2 - 2 * lower * upper * math.cos(2 * math.pi / count), 0))
     if _said(frame.length) <= chord:

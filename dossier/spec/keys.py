@@ -93,7 +93,6 @@ def unit_of_entry(entry: Entry | Section) -> str:
 
 def value_at(build: Build, key: str) -> Any:
     """The value at a key path, or None where nothing stands there. KeyError where the spec knows no such key."""
-    find(key)
     value: Any = build
     for piece in nesting(key):
         if isinstance(piece, int):
@@ -170,4 +169,4 @@ def _nested(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
         model, deeper = _nested(inner)
         if model:
             return model, many or deeper
-    return None, many
+    return None, False

@@ -18,9 +18,9 @@ from dossier.spec.measured import Overlay
 from dossier.spec.messages import Spot
 from dossier.spec.model import Build
 
-__all__ = ["SPEC_FILE", "Build", "Deferred", "Loaded", "Spot", "load_build", "slug", "with_values"]
+__all__ = ["BUILD_FILE", "Build", "Deferred", "Loaded", "Spot", "load_build", "slug", "with_values"]
 
-SPEC_FILE = "build.yaml"
+BUILD_FILE = "build.yaml"
 
 
 @dataclass(frozen=True)
@@ -28,9 +28,9 @@ class Loaded:
     """A build as its author said it.
 
     ``file`` is the spec as its user typed it. ``spots`` has a Spot for every key that is in the spec or in the
-    measured file laid over it. ``expressions`` holds, by key, the texts of values that are Deferred, braces included;
-    ``prose`` likewise the texts that hold an expression and stay texts. ``sha256`` is of the spec file's bytes. ``raw``
-    holds the plain values; it must not be changed.
+    measured file laid over it. ``expressions`` holds, by key, every text with an expression in it, braces included: of
+    a value that is Deferred, or of a text that stays a text. ``sha256`` is of the spec file's bytes. ``raw`` holds the
+    plain values; it must not be changed.
     """
 
     folder: Path
@@ -38,7 +38,6 @@ class Loaded:
     build: Build
     spots: Mapping[str, Spot]
     expressions: Mapping[str, str]
-    prose: Mapping[str, str]
     sha256: str
     raw: dict[str, Any]
 
@@ -97,14 +96,14 @@ def _spec_file(path: Path) -> Path:
     try:
         if not path.is_dir():
             return path
-        file = path / SPEC_FILE
+        file = path / BUILD_FILE
         if file.exists():
             return file
         beside = [entry.name for entry in path.iterdir()]
     except (OSError, ValueError) as error:
         raise Unusable([Problem(text_file.shown(path), 0, "", f"cannot be read: {error}")]) from None
-    near = did_you_mean(SPEC_FILE, beside)
-    raise Unusable([Problem(text_file.shown(path), 0, "", f"has no {SPEC_FILE}{near}; `dossier begin` writes one")])
+    near = did_you_mean(BUILD_FILE, beside)
+    raise Unusable([Problem(text_file.shown(path), 0, "", f"has no {BUILD_FILE}{near}; `dossier begin` writes one")])
 
 
 def _lay_measured(path: Path, values: dict[str, Any], spots: dict[str, Spot]) -> list[Problem]:
@@ -118,10 +117,5 @@ def _lay_measured(path: Path, values: dict[str, Any], spots: dict[str, Spot]) ->
 
 
 def _loaded(file: Path, build: Build, spots: Mapping[str, Spot], sha256: str, raw: dict[str, Any]) -> Loaded:
-    expressions: dict[str, str] = {}
-    prose: dict[str, str] = {}
-    for key, text in nested.texts(raw):
-        if OPENS in text:
-            deferred = isinstance(keys.value_at(build, key), Deferred)
-            (expressions if deferred else prose)[key] = text
-    return Loaded(file.parent, file, build, spots, expressions, prose, sha256, raw)
+    expressions = {key: text for key, text in nested.texts(raw) if OPENS in text}
+    return Loaded(file.parent, file, build, spots, expressions, sha256, raw)

@@ -80,11 +80,11 @@ def _unknown(path: keys.Pieces) -> str:
     model = section_of(path[:-1])
     siblings = list(keys.known_keys(model)) if model else []
     where = f"is not a key of {section}" if section else "is not a key of the spec"
-    near = did_you_mean(word, siblings)
     elsewhere = [home for home in keys.homes(word.rpartition(".")[2]) if home != section]
-    if elsewhere and (word.rpartition(".")[2] not in near):
-        top = [home or "the spec itself, not under a section" for home in dict.fromkeys(elsewhere)]
-        return f"{where}; it belongs under {' or '.join(top[:3])}{near}"
+    if elsewhere:
+        homes = [home or "the top of the spec" for home in dict.fromkeys(elsewhere)]
+        return f"{where}; it belongs under {' or '.join(homes[:3])}"
+    near = did_you_mean(word, siblings)
     wanted = f", which has {', '.join(siblings)}" if section and not near and 0 < len(siblings) <= 12 else ""
     return f"{where}{wanted}{near}"
 

@@ -37,7 +37,7 @@ def _inner(values: Any, piece: str | int, following: str | int) -> Any:
     if isinstance(values, list) and isinstance(piece, int):
         return values[piece]
     if isinstance(values, dict) and isinstance(piece, str):
-        if isinstance(following, str) and not isinstance(values.get(piece), dict):
+        if isinstance(following, str) and not isinstance(values.get(piece), (dict, list)):
             values[piece] = {}
         if piece in values:
             return values[piece]

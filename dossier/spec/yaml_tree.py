@@ -245,7 +245,7 @@ def _joined(path: str, key: str) -> str:
 
 def shown_key(key: str) -> str:
     """A key path short enough for one line of a message."""
-    return shorten(key, 120)
+    return shorten(key, 120) if key else ""
 
 
 def _enter(
@@ -256,7 +256,8 @@ def _enter(
     if value is not None:
         into[key] = value
     elif not empty:
-        tree.problems.append(Problem(file, line, shown_key(path), "has no value; give one or remove the key"))
+        hint = "; is a decimal comma meant? write a point" if key[:1].isdigit() else ""
+        tree.problems.append(Problem(file, line, shown_key(path), f"has no value; give one or remove the key{hint}"))
 
 
 def _value(node: Node, path: str, tree: Tree, file: str, empty: bool) -> Any:
