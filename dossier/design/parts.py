@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 
 from dossier.calc.mechanics import balance, mount
@@ -48,7 +47,7 @@ def _line(sheet: Worksheet, index: int, part: Part) -> PartLine:
 
 
 def _packs(part: Part, kits: int) -> int:
-    return math.ceil(part.quantity * kits / part.pack)
+    return int(packs.pack_count(part.quantity, kits, part.pack))
 
 
 def _number(sheet: Worksheet, key: str) -> float | None:
