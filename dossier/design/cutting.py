@@ -33,7 +33,8 @@ def _work(name: str, cuts: tuple[str, ...]) -> Work:
             piece_lengths_mm=gathered("lengths of the pieces", [sheet.given(f"{key}.length") for key in pieces], "mm"),
             piece_quantities=gathered("pieces for one kit", [sheet.given(f"{key}.quantity") for key in pieces], ""),
             kits=Given("kits", float(sheet.kits), "", "default"),
-            stock_length_mm=sheet.given(f"{cuts[0]}.stock_length"), kerf_mm=_said_once(sheet, cuts, "kerf"), trim_mm=_said_once(sheet, cuts, "trim"))
+            stock_length_mm=sheet.given(f"{cuts[0]}.stock_length"),
+            kerf_mm=_said_once(sheet, cuts, "kerf"), trim_mm=_said_once(sheet, cuts, "trim"))
 
     return work
 
