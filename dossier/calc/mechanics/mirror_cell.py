@@ -14,7 +14,7 @@ import numpy as np
 
 from dossier.calc.bounds import finite, positive
 from dossier.calc.mechanics.plate import FloatArray, PointForces, left_over, residual, shape
-from dossier.calc.mechanics.solid import front_face
+from dossier.calc.mechanics.solid import Terms, front_face
 from dossier.calc.mechanics.supports import LAYOUTS, best_rings, layout_of, ring_forces
 from dossier.working import formula
 
@@ -183,7 +183,9 @@ def _solid_ratio(blank_diameter_mm: float, edge_thickness_mm: float, support_rad
     forces = ring_forces(points, _shares(support_radii_mm, blank_diameter_mm), 1.0)
     height = edge_thickness_mm / (blank_diameter_mm / 2)
     every = np.arange(0, 25, layout_of(points).counts[0])
-    solid = residual(front_face(forces, height, poissons_ratio, orders=every), refocused=refocused).rms
+    # Eighteen points leave so little that more terms are needed to tell it.
+    terms = Terms(radial=12) if points > 9 else Terms()
+    solid = residual(front_face(forces, height, poissons_ratio, orders=every, terms=terms), refocused=refocused).rms
     thin = residual(shape(forces, poissons_ratio), refocused=refocused).rms
     return solid * height**3 / (12 * (1 - poissons_ratio**2)) / thin
 

@@ -14,7 +14,7 @@ import numpy as np
 from dossier.calc.bounds import finite, positive
 from dossier.calc.mechanics.plate import FloatArray, PointForces, point_forces, residual, shape
 from dossier.calc.mechanics.solid import Terms, front_face
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 _NOTHING = 1e-12
 
@@ -91,7 +91,7 @@ def pinch_strehl(wavefront_wave: float) -> float:
 def pinch_force_limit_n(strehl: float, pinch_surface_nm_per_n: float, wavelength_nm: float) -> float:
     """Force of each push, N, that takes the Strehl ratio to ``strehl``. ValueError where pushing bends nothing."""
     if pinch_surface_nm_per_n == 0:
-        raise ValueError("these pushes stand right behind the clips and bend nothing, so there is no limit")
+        raise NoAnswer("these pushes stand right behind the clips and bend nothing, so there is no limit")
     return math.sqrt(-math.log(strehl)) / (2 * math.pi) * wavelength_nm / (2 * pinch_surface_nm_per_n)
 
 
@@ -112,7 +112,7 @@ def pinch_solid_factor(
                           clip_turned_deg)
     thin = residual(shape(forces, poissons_ratio), refocused=True).rms
     if thin <= _NOTHING:
-        raise ValueError("these pushes stand right behind the clips and bend nothing")
+        raise NoAnswer("these pushes stand right behind the clips and bend nothing")
     radius = blank_diameter_mm / 2
     height = edge_thickness_mm / radius
     pushes = forces.force > 0

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -147,10 +148,17 @@ class Shape:
         return Shape(self.orders, self.rings, self.area, self.cosine + other.cosine, self.sine + other.sine)
 
 
+@lru_cache(maxsize=16)
+def gauss(nodes: int) -> tuple[FloatArray, FloatArray]:
+    """Gauss's points and weights from −1 to 1. They are shared: do not write into them."""
+    point, weight = np.polynomial.legendre.leggauss(nodes)
+    return np.asarray(point), np.asarray(weight)
+
+
 def quadrature(kinks: Sequence[float] | FloatArray, nodes: int = _NODES) -> tuple[FloatArray, FloatArray]:
     """Radii and shares of the disc's area that integrate exactly what is smooth between the given radii."""
     ends = np.unique(np.concatenate(([0.0, 1.0], np.round(np.asarray(kinks, dtype=float), 12))))
-    point, weight = np.polynomial.legendre.leggauss(nodes)
+    point, weight = gauss(nodes)
     half, middle = np.diff(ends)[:, None] / 2, (ends[1:] + ends[:-1])[:, None] / 2
     r = (middle + half * point).ravel()
     return r, (half * weight).ravel() * 2 * r

@@ -17,14 +17,15 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from dossier.calc.mechanics.plate import FloatArray, PointForces, Shape, quadrature
+from dossier.calc.mechanics.plate import FloatArray, PointForces, Shape, gauss, quadrature
 
 Orders = npt.NDArray[np.int_]
 
 RADIAL = 8
 AXIAL = 3
 HARMONICS = 24
-"""Terms across, terms of each parity through the thickness, highest harmonic: what they give stands within 0.2 %."""
+"""Terms across, terms of each parity through the thickness, highest harmonic. The RMS of up to nine points stands within
+0.1 %; eighteen need twelve terms across."""
 _QUADRATURE = 40
 
 
@@ -75,7 +76,7 @@ def _stiffness(orders: Orders, height: float, poissons_ratio: float, terms: Term
     shear = 1 / (2 * (1 + poissons_ratio))
     lame = poissons_ratio / ((1 + poissons_ratio) * (1 - 2 * poissons_ratio))
     stiff, half = lame + 2 * shear, height / 2
-    point, weight = np.polynomial.legendre.leggauss(_QUADRATURE)
+    point, weight = gauss(_QUADRATURE)
     r = (point + 1) / 2
     area = weight / 2 * r
     n, at = orders[:, None, None], r[None, :, None]
@@ -90,7 +91,7 @@ def _stiffness(orders: Orders, height: float, poissons_ratio: float, terms: Term
     def across(left: FloatArray, right: FloatArray) -> FloatArray:
         return np.asarray(left.transpose(0, 2, 1) @ (area[:, None] * right))
 
-    height_point, height_weight = np.polynomial.legendre.leggauss(2 * terms.axial + 2)
+    height_point, height_weight = gauss(2 * terms.axial + 2)
     even, odd = [2 * k for k in range(terms.axial)], [2 * k + 1 for k in range(terms.axial)]
     up, up_slope = _axial(even if bending else odd, height_point)
     side, side_slope = _axial(odd if bending else even, height_point)

@@ -69,17 +69,17 @@ def ring_forces(points: float, radii: Sequence[float], weight: float,
     return point_forces(radius, angle, force, weight=weight)
 
 
-def _orders(layout: Layout) -> npt.NDArray[np.int_]:
-    return np.arange(0, ORDERS + 1, layout.counts[0])
+def _orders(layout: Layout, most: int) -> npt.NDArray[np.int_]:
+    return np.arange(0, most + 1, layout.counts[0])
 
 
 def _ring_shapes(layout: Layout, ring: int, radii: FloatArray, r: FloatArray, area: FloatArray, poissons_ratio: float,
-                 refocused: bool) -> FloatArray:
+                 refocused: bool, most: int = ORDERS) -> FloatArray:
     """Residual shape of one ring under a unit load, for several radii, shape (radii, orders × r).
 
     Scaled so that the dot product of two such rows is the area-weighted mean product of the shapes.
     """
-    orders, count, start = _orders(layout), layout.counts[ring], layout.starts[ring]
+    orders, count, start = _orders(layout, most), layout.counts[ring], layout.starts[ring]
     aligned = np.where(orders % count == 0, np.cos(orders * start), 0.0)
     forms = responses(orders, r, radii, poissons_ratio) * aligned[:, None, None]
     forms[0] -= (forms[0] @ area)[:, None]
@@ -138,10 +138,10 @@ def best_rings(points: float, poissons_ratio: float, *, refocused: bool, free_lo
     return BestRings(tuple(map(float, radii)), tuple(map(float, shares)), float(np.sqrt(mean_square)))
 
 
-def _coarse(layout: Layout, poissons_ratio: float, refocused: bool, free: bool, steps: int = 49) -> FloatArray:
+def _coarse(layout: Layout, poissons_ratio: float, refocused: bool, free: bool, steps: int = 33) -> FloatArray:
     radii = np.linspace(0.04, 1.0, steps)
-    r, area = quadrature([], 64)
-    rows = [_ring_shapes(layout, ring, radii, r, area, poissons_ratio, refocused)
+    r, area = quadrature([], 32)
+    rows = [_ring_shapes(layout, ring, radii, r, area, poissons_ratio, refocused, ORDERS // 2)
             for ring in range(len(layout.counts))]
     if len(rows) == 1:
         return radii[[int(np.argmin((rows[0] ** 2).sum(axis=1)))]]
