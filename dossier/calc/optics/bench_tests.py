@@ -100,15 +100,20 @@ def check_zones(aperture_mm: float, zones_mm: Lengths, readings_mm: Lengths) -> 
     if len(zones_mm) < _LEAST_READINGS:
         raise ValueError(f"bench.zones has {len(zones_mm)} radii: the zero of the scale is free, so at least "
                          f"{_LEAST_READINGS} are needed")
-    for index, (zone, reading) in enumerate(zip(zones_mm, readings_mm, strict=True)):
-        finite(**{f"bench.zones[{index}]": zone, f"bench.readings[{index}]": reading})
+    check_radii(aperture_mm, zones_mm)
+    for index, reading in enumerate(readings_mm):
+        finite(**{f"bench.readings[{index}]": reading})
+
+
+def check_radii(aperture_mm: float, zones_mm: Lengths) -> None:
+    """ValueError naming the first zone that is off the mirror, out of order or not a number."""
+    for index, zone in enumerate(zones_mm):
         if not 0 < zone <= aperture_mm / 2:
             raise ValueError(f"bench.zones[{index}] {zone:g} mm is not on the mirror: its radius is "
                              f"{aperture_mm / 2:g} mm")
         if index and not zone > zones_mm[index - 1]:
             raise ValueError(f"bench.zones[{index}] {zone:g} mm must be larger than bench.zones[{index - 1}] "
                              f"{zones_mm[index - 1]:g} mm: zones run from the middle outwards")
-
 
 
 def model_for(source_moves: float) -> Reading:
@@ -168,7 +173,7 @@ def knife_readings_mm(
 ) -> tuple[float, ...]:
     """Knife positions that this conic gives at these zones, mm."""
     model, radii = model_for(source_moves), tuple(zone_radii_mm)
-    check_zones(aperture_mm, radii, radii)
+    check_radii(aperture_mm, radii)
     return tuple(model(Mirror(aperture_mm, focal_length_mm, conic), np.square(radii)).tolist())
 
 
