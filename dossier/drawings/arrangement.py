@@ -15,6 +15,7 @@ from dossier.notation import show, show_result
 if TYPE_CHECKING:
     from dossier.design.model import Design
     from dossier.spec.model import Build
+    from dossier.spec.model_about import Readers
     from dossier.spec.model_structure import Clips, Push
 
 
@@ -91,8 +92,8 @@ class Arrangement:
     eyepiece: Eyepiece | None
 
 
-# What a general arrangement may print.
-_RESULTS = ("optics.focal_ratio", "optics.intercept", "diagonal.offset", "diagonal.station", "focuser.station",
+# What a general arrangement may print: results, and lengths that the author said.
+RESULTS = ("optics.focal_ratio", "optics.intercept", "diagonal.offset", "diagonal.station", "focuser.station",
             "frame.upper_fixing", "frame.pole_length", "frame.tube_length", "balance.station", "field.judged")
 _LENGTHS = ("primary.aperture", "primary.focal_length", "diagonal.minor_axis", "focuser.mounting_radius",
             "frame.lower_fixing", "frame.outer_diameter", "frame.inner_diameter", "front.opening", "front.station")
@@ -185,10 +186,17 @@ def _eyepiece(build: Build) -> Eyepiece | None:
 def _figures(design: Design) -> dict[str, str]:
     """Every figure that may be printed, as its readers see it elsewhere."""
     readers = design.build.readers
-    figures = {name: show_result(design.results[name], readers).number for name in _RESULTS if name in design.results}
+    figures = {name: show_result(design.results[name], readers).number for name in RESULTS if name in design.results}
     for key in _LENGTHS:
         section, _, name = key.partition(".")
         value = getattr(getattr(design.build, section), name, None)
         if value is not None:
-            figures[key] = show(value, "mm", result_id=key, readers=readers).number
+            figures[key] = _as_said(value, key, readers)
     return figures
+
+
+def _as_said(length_mm: float, key: str, readers: Readers) -> str:
+    """A length that the author said: no zeros that he did not say; in inches as results are."""
+    if readers.units == "inch":
+        return show(length_mm, "mm", result_id=key, readers=readers).number
+    return f"{length_mm:.2f}".rstrip("0").rstrip(".")

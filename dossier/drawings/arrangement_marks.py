@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from dossier.drawings.arrangement import Arrangement
+from dossier.drawings.arrangement import RESULTS, Arrangement
 from dossier.drawings.arrangement_parts import holder_end
 from dossier.drawings.scene import (
     CENTRE,
@@ -26,8 +26,8 @@ from dossier.drawings.scene import (
 
 
 def figure(a: Arrangement, key: str) -> Words:
-    """The figure of a result or key."""
-    return Words(a.figures[key], key)
+    """The figure of a result or, where it is not one, of a key of the spec."""
+    return Words(a.figures[key], key="" if key in RESULTS else key, result=key if key in RESULTS else "")
 
 
 def phrase(a: Arrangement, *pieces: str) -> tuple[Words, ...]:
@@ -70,6 +70,13 @@ def focal_plane(a: Arrangement, view: View) -> Group:
     ends = [(a.focuser_station - half, a.intercept), (a.focuser_station + half, a.intercept)]
     line = Polyline(view.points(ends), Pen(OUTLINE, "accent"), data={"part": "focal-plane-line"})
     return Group((line,), {"part": "focal-plane"}, "Focal plane")
+
+
+def focal_length_fits(a: Arrangement) -> bool:
+    """Whether the focal length can be dimensioned: beside the length of a shorter tube its line would be crossed."""
+    if a.frame is None or a.frame.kind != "tube" or length_key(a) not in a.figures:
+        return True
+    return a.frame.lower_station >= 0 or a.frame.upper_station >= a.focal_length
 
 
 def unfolded_focus(a: Arrangement, view: View, medium: Medium) -> Group:

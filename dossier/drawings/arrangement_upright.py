@@ -43,6 +43,7 @@ def scene(a: Arrangement, dimensions: bool) -> Scene:
     extent = around(boxes(drawn, ON_PHONE))
     members: list[Shape] = list(drawn)
     if dimensions:
+        members.append(balance(a, view, ON_PHONE))
         placed = Dimensions(ON_PHONE, tuple(boxes(drawn, ON_PHONE)))
         placed.place("below", [_aperture(a, view)])
         placed.place("above", [_intercept(a, view)])
@@ -62,7 +63,7 @@ def _telescope(a: Arrangement, view: View) -> tuple[Group, ...]:
     start = light_start(a, view, ON_PHONE)
     top = a.intercept + (a.bore or 0.0) * EYEPIECE_HEIGHT
     return (frame, light(a, view, start, ON_PHONE.arrow, edges=False), *others, focal_plane(a, view),
-            axes(a, view, 0.0, start, top), balance(a, view, ON_PHONE))
+            axes(a, view, 0.0, start, top))
 
 
 def _stations(a: Arrangement) -> list[tuple[str, float, tuple[Words, ...]]]:

@@ -12,6 +12,7 @@ from dossier.drawings.arrangement_marks import (
     axes,
     balance,
     description,
+    focal_length_fits,
     focal_plane,
     length_key,
     light_start,
@@ -57,16 +58,13 @@ def _dimensioned(a: Arrangement, reduction: int, width: float) -> Scene:
     outlines = _outlines(a, drawn, view)
     labels = _labels(a, view, outlines)
     placed = Dimensions(medium, outlines, [box_of_text(label, medium.lettering) for label in labels])
-    above, frame_note = _above(a, view)
-    right, face_note = _right(a, view)
-    placed.place("below", _below(a, view))
-    placed.place("above", above)
-    placed.place("left", [_aperture(a, view)])
-    placed.place("right", right)
+    below, above, right, said = _spans(a, view)
+    unplaced = [*placed.place("below", below), *placed.place("above", above),
+                *placed.place("left", [_aperture(a, view)]), *placed.place("right", right)]
     body = (*drawn, *placed.shapes, Group(tuple(labels), {"part": "labels"}))
     extent = around((*boxes(drawn, medium), *placed.taken))
     left = min(extent.left, (extent.left + extent.right - width) / 2)
-    notes = (*_notes(a), *(words for words in (frame_note, face_note) if words))
+    notes = (*_notes(a), *said, *(span.runs for span in unplaced))
     footer = _footer(a, view, reduction, extent, (left, left + width), notes)
     bottom = around(boxes(footer, medium)).bottom
     box = Box(left, extent.top - _MARGIN, max(left + width, extent.right), bottom + _MARGIN)
@@ -99,10 +97,19 @@ def _telescope(a: Arrangement, view: View, medium: Medium, *, marks: bool) -> tu
     frame, *others = parts(a, view, medium)
     mark = medium.lettering / view.scale
     first = min(-mark, (mirror_back(a) or 0.0) - 0.6 * mark)
-    last = max(start, a.focal_length if marks else start) + mark
+    last = _axis_end(a, view, marks=marks)
     drawn = (frame, light(a, view, start, medium.arrow), *others, focal_plane(a, view),
              axes(a, view, first, last, _top(a) + mark))
-    return (*drawn, unfolded_focus(a, view, medium), balance(a, view, medium)) if marks else drawn
+    focus = (unfolded_focus(a, view, medium),) if focal_length_fits(a) else ()
+    return (*drawn, *focus, balance(a, view, medium)) if marks else drawn
+
+
+def _axis_end(a: Arrangement, view: View, *, marks: bool) -> float:
+    """Station at which the drawn axis ends: past the light, and past the unfolded focus where that is marked."""
+    end = light_start(a, view, ON_PAPER)
+    if marks and focal_length_fits(a):
+        end = max(end, a.focal_length)
+    return end + ON_PAPER.lettering / view.scale
 
 
 def _top(a: Arrangement) -> float:
@@ -118,35 +125,46 @@ def _outlines(a: Arrangement, drawn: tuple[Group, ...], view: View) -> tuple[Box
 
 def _span(a: Arrangement, view: View, key: str, station: float | None, *words: str) -> Iterator[Span]:
     """A length from the primary's vertex along the axis, where it is known."""
-    if station is not None and key in a.figures:
+    if station is not None and station > 0 and key in a.figures:
         yield Span(key, 0.0, station * view.scale, phrase(a, *words, key))
 
 
-def _below(a: Arrangement, view: View) -> list[Span]:
+def _spans(a: Arrangement, view: View) -> tuple[list[Span], list[Span], list[Span], list[tuple[Words, ...]]]:
+    """What is dimensioned below, above and on the right; and what is said in words because its line would cross."""
+    below, focal = _stations(a, view), list(_span(a, view, "primary.focal_length", a.focal_length, "focal length "))
+    top = _top(a) * view.scale + ON_PAPER.lettering
+    above = [replace(span, end_foot=top) for span in _span(a, view, "focuser.station", a.focuser_station, "focuser ")]
+    right, said = _right(a, view)
+    length = _frame_length(a, view)
+    if length and a.frame and a.frame.kind == "tube":
+        below.append(length)
+        length = None
+    if focal_length_fits(a):
+        below += focal
+    else:
+        said.append(phrase(a, "Focal length ", "primary.focal_length"))
+    if length and a.frame and a.frame.kind == "poles" and not any(crossing(length, span) for span in above):
+        above.append(length)
+    elif length:
+        said.append((Words("Frame: "), *length.runs))
+    return below, above, right, said
+
+
+def _stations(a: Arrangement, view: View) -> list[Span]:
     """Stations from the primary's vertex."""
     lower, upper = (a.frame.lower_station, a.frame.upper_station) if a.frame else (None, None)
-    spans = [*_span(a, view, "frame.lower_fixing", lower, "lower fixing "),
-             *_span(a, view, "balance.station", a.balance_station, "balance point "),
-             *_span(a, view, "frame.upper_fixing", upper, "upper fixing "),
-             *_span(a, view, "diagonal.station", a.diagonal_station, "diagonal "),
-             *_span(a, view, "front.station", a.front_station, "front "),
-             *_span(a, view, "primary.focal_length", a.focal_length, "focal length ")]
-    return [span for span in spans if span.length > 0]
+    return [*_span(a, view, "frame.lower_fixing", lower, "lower fixing "),
+            *_span(a, view, "balance.station", a.balance_station, "balance point "),
+            *_span(a, view, "frame.upper_fixing", upper, "upper fixing "),
+            *_span(a, view, "diagonal.station", a.diagonal_station, "diagonal "),
+            *_span(a, view, "front.station", a.front_station, "front ")]
 
 
-def _above(a: Arrangement, view: View) -> tuple[list[Span], tuple[Words, ...]]:
-    """The focuser's station and the frame's length; or the length in words, where its line would cross the other."""
-    top = _top(a) * view.scale
-    spans = list(_span(a, view, "focuser.station", a.focuser_station, "focuser "))
-    spans = [replace(span, end_foot=top + ON_PAPER.lettering) for span in spans]
+def _frame_length(a: Arrangement, view: View) -> Span | None:
     key = length_key(a)
     if a.frame is None or key not in a.figures:
-        return spans, ()
-    words = members_in_words(a, key)
-    length = Span(key, a.frame.lower_station * view.scale, a.frame.upper_station * view.scale, words)
-    if a.frame.kind == "truss" or any(crossing(length, span) for span in spans):
-        return spans, (Words("Frame: "), *words)
-    return [*spans, length], ()
+        return None
+    return Span(key, a.frame.lower_station * view.scale, a.frame.upper_station * view.scale, members_in_words(a, key))
 
 
 def _aperture(a: Arrangement, view: View) -> Span:
@@ -155,9 +173,9 @@ def _aperture(a: Arrangement, view: View) -> Span:
                     phrase(a, "⌀\u202f", "primary.aperture"))
 
 
-def _right(a: Arrangement, view: View) -> tuple[list[Span], tuple[Words, ...]]:
+def _right(a: Arrangement, view: View) -> tuple[list[Span], list[tuple[Words, ...]]]:
     """From the axis to the focal plane and to the focuser's face; the latter in words where its line is too short."""
-    foot = max(light_start(a, view, ON_PAPER), a.focal_length) * view.scale + ON_PAPER.lettering
+    foot = _axis_end(a, view, marks=True) * view.scale
     side = a.focuser_station * view.scale
     plane = Span("optics.intercept", -a.intercept * view.scale, 0.0,
                  phrase(a, "focal plane ", "optics.intercept"), side, foot)
@@ -165,19 +183,17 @@ def _right(a: Arrangement, view: View) -> tuple[list[Span], tuple[Words, ...]]:
     face = roomiest(ON_PAPER, key, -a.mounting_radius * view.scale, 0.0, phrase(a, "focuser face ", key),
                     phrase(a, "face ", key))
     if fits(face, ON_PAPER):
-        return [replace(face, start_foot=side, end_foot=foot), plane], ()
-    return [plane], phrase(a, "Focuser face ", key, " from the axis")
+        return [replace(face, start_foot=side, end_foot=foot), plane], []
+    return [plane], [phrase(a, "Focuser face ", key, " from the axis")]
 
 
 def _labels(a: Arrangement, view: View, outlines: Iterable[Box]) -> list[Text]:
-    """The eyepiece's name beside it: on the side where no line of a dimension passes, if there is room."""
+    """The eyepiece's name beside it, if there is room."""
     if not a.eyepiece or not a.bore:
         return []
-    on_left = a.frame is not None and a.frame.kind == "tube"
-    half, size = a.bore * EYEPIECE_WIDTH / 2, ON_PAPER.lettering
-    x, y = view.at(a.focuser_station + (-half if on_left else half), a.intercept)
-    gap = -0.5 * size if on_left else 0.5 * size
-    label = Text((x + gap, y - LIFT * size), (Words(a.eyepiece.name),), "end" if on_left else "start")
+    size = ON_PAPER.lettering
+    x, y = view.at(a.focuser_station + a.bore * EYEPIECE_WIDTH / 2, a.intercept)
+    label = Text((x + 0.5 * size, y - LIFT * size), (Words(a.eyepiece.name),))
     room = box_of_text(label, size)
     return [] if any(room.meets(outline) for outline in outlines) else [label]
 

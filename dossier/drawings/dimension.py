@@ -64,15 +64,22 @@ class Dimensions:
     taken: list[Box] = field(default_factory=list)
     shapes: list[Group] = field(default_factory=list)
 
-    def place(self, side: Side, spans: Iterable[Span]) -> None:
-        """Place spans on one side, the shortest innermost. No two may be ``crossing``."""
+    def place(self, side: Side, spans: Iterable[Span]) -> list[Span]:
+        """Place spans on one side, the shortest innermost. No two may be ``crossing``.
+
+        Gives back those whose figure has no room anywhere on the line; their numbers must be said elsewhere.
+        """
         ordered = sorted(spans, key=lambda span: span.length)
         outlines = [_on(side, box) for box in self.outlines]
         extensions: dict[float, tuple[float, float]] = {}
+        unplaced = []
         for index, span in enumerate(ordered):
             passing = [place for later in ordered[index + 1:] for place in (later.start, later.end)]
-            group, level = self._placed(side, span, passing)
-            self.shapes.append(group)
+            middle = self._middle(span, passing)
+            if middle is None:
+                unplaced.append(span)
+                continue
+            level = self._placed(side, span, middle)
             for place, foot in ((span.start, span.start_foot), (span.end, span.end_foot)):
                 begin = max([foot, *(edge.far for edge in outlines if edge.near_to(place, self._size(GAP)))])
                 known = extensions.get(place, (begin, level))
@@ -82,32 +89,39 @@ class Dimensions:
         self.taken += [box_of(line) for line in lines]
         if lines:
             self.shapes.append(Group((Segments(tuple(lines), _PEN),), {"extension": side}))
+        return unplaced
 
     def _size(self, share: float) -> float:
         return share * self.medium.lettering
 
-    def _placed(self, side: Side, span: Span, passing: Sequence[float]) -> tuple[Group, float]:
-        size, arrow = self.medium.lettering, self.medium.arrow
-        width, clear = width_of(span.plain, size), self._size(CLEAR)
-        inward = side in ("below", "right")
-        room = (self._size(LIFT + ASCENT) if inward else 0.0) + clear
-        tail = 0.0 if span.length > 2.2 * arrow else 1.6 * arrow
-        for middle in _middles(span, width, 2 * arrow, tail + clear):
-            first, last = middle - width / 2 - clear, middle + width / 2 + clear
-            if not any(first + 1e-6 < place < last - 1e-6 for place in passing):
-                break
-        line = (min(span.start - tail, middle - width / 2), max(span.end + tail, middle + width / 2))
-        if span.start <= middle - width / 2 and middle + width / 2 <= span.end and not tail:
-            line = (span.start, span.end)
+    def _tail(self, span: Span) -> float:
+        """How far the line goes on beyond both ends where the arrowheads stand outside."""
+        return 0.0 if span.length > 2.2 * self.medium.arrow else 1.6 * self.medium.arrow
+
+    def _middle(self, span: Span, passing: Sequence[float]) -> float | None:
+        """Where the figure's middle stands, clear of the extension lines that go past; None where nowhere is."""
+        half = width_of(span.plain, self.medium.lettering) / 2
+        room = half + self._size(CLEAR)
+        for middle in _middles(span, 2 * half, 2 * self.medium.arrow, self._tail(span) + self._size(CLEAR)):
+            if not any(middle - room + 1e-6 < place < middle + room - 1e-6 for place in passing):
+                return middle
+        return None
+
+    def _placed(self, side: Side, span: Span, middle: float) -> float:
+        """Draw a dimension as far in as lettering and outlines allow; gives how far out its line is."""
+        size, arrow, clear = self.medium.lettering, self.medium.arrow, self._size(CLEAR)
+        half, tail = width_of(span.plain, size) / 2, self._tail(span)
+        line = (min(span.start - tail, middle - half), max(span.end + tail, middle + half))
         obstacles = [_on(side, box) for box in (*self.outlines, *self.taken)]
         level = max([span.start_foot, span.end_foot,
                      *(edge.far for edge in obstacles if edge.overlaps(line[0] - clear, line[1] + clear))])
-        level += max(room, self._size(GAP) + arrow / 2)
+        lettering = self._size(LIFT + ASCENT) if side in ("below", "right") else 0.0
+        level += max(lettering + clear, self._size(GAP) + arrow / 2)
         group = self._drawn(side, span, level, middle, line, bool(tail))
-        text = next(member for member in group.members if isinstance(member, Text))
-        self.taken += [box_of_text(text, size),
-                       box_of([_back(side, line[0], level - arrow / 6), _back(side, line[1], level + arrow / 6)])]
-        return group, level
+        self.shapes.append(group)
+        self.taken += [box_of_text(member, size) for member in group.members if isinstance(member, Text)]
+        self.taken.append(box_of([_back(side, line[0], level - arrow / 6), _back(side, line[1], level + arrow / 6)]))
+        return level
 
     def _drawn(self, side: Side, span: Span, level: float, middle: float, line: tuple[float, float],
                outside: bool) -> Group:

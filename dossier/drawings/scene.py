@@ -84,10 +84,11 @@ class Segments:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A run of lettering. ``result`` names the result it prints, if it prints one."""
+    """A run of lettering. ``result`` names the result that it prints, ``key`` the key of the spec, if either."""
 
     text: str
     result: str = ""
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,13 +101,17 @@ class _Writer:
         place = {"x": number(x), "y": number(y), **turn, "fill": self.palette.colour(text.role)}
         if text.anchor != "start":
             place["text-anchor"] = text.anchor
-        return f"<text{attributes(place)}>{''.join(self.words(run) for run in text.runs)}</text>"
+        shown = [run for run in text.runs if run.result or run.key]
+        if len(shown) != 1:
+            inner = "".join(self.linked(run, f"<tspan{_named(run)}>{escape(run.text)}</tspan>") if run in shown
+                            else escape(run.text) for run in text.runs)
+            return f"<text{attributes(place)}>{inner}</text>"
+        # One figure: the words beside it say what it is, so they are part of the link.
+        return self.linked(shown[0], f"<text{attributes(place)}{_named(shown[0])}>{escape(text.plain)}</text>")
 
-    def words(self, run: Words) -> str:
-        if not run.result:
-            return escape(run.text)
-        span = f'<tspan data-result="{escape(run.result)}">{escape(run.text)}</tspan>'
-        return f'<a href="{escape(self.link(run.result))}">{span}</a>' if self.link else span
+    def linked(self, run: Words, inner: str) -> str:
+        """``inner`` as a link to the working of the run's result, where links are wanted."""
+        return f'<a href="{escape(self.link(run.result))}">{inner}</a>' if self.link and run.result else inner
 
     @staticmethod
     def data(pairs: Mapping[str, str]) -> str:
@@ -116,3 +120,7 @@ class _Writer:
 
 def _path(points: tuple[Point, ...]) -> str:
     return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+
+
+def _named(run: Words) -> str:
+    return attributes({"data-result": run.result} if run.result else {"data-key": run.key})
