@@ -209,7 +209,9 @@ class Formula(Generic[P, T]):
         values = {name: converted(entry, name) for name, entry in inputs.items()}
         call: Callable[..., T] = self.function
         answer = call(**values)
-        value: Value = tuple(float(item) for item in answer) if isinstance(answer, Sequence) else float(answer)
+        # Adding zero makes a plain zero of the negative one, which would print as −0.
+        value: Value = (tuple(float(item) + 0.0 for item in answer) if isinstance(answer, Sequence)
+                        else float(answer) + 0.0)
         return Result(result_id, value, self.unit, self, dict(inputs), title or self.title, tuple(self._strays(values)))
 
     def _strays(self, values: Mapping[str, Value]) -> list[str]:
