@@ -27,7 +27,7 @@ class Colour:
 
 @dataclass(frozen=True, slots=True)
 class Links:
-    """What a page's head needs. ``policy`` is its content security policy: nothing from elsewhere, no foreign script."""
+    """What a page's head needs. ``policy`` is its content security policy: nothing from elsewhere, no other script."""
 
     stylesheets: tuple[str, ...]
     scripts: tuple[str, ...]

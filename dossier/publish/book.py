@@ -13,7 +13,7 @@ from dossier.publish.themes import Theme
 from dossier.views import site
 from dossier.views.links import step_page
 from dossier.views.prose import Passage
-from dossier.views.spoken import Spoken
+from dossier.views.spoken import Spoken, spelled_out
 from dossier.views.steps import Picture, said_at
 
 EMPTY = Passage("", ())
@@ -23,17 +23,17 @@ class Book:
     """One dossier. Its prose is rendered at once; ``complain`` raises Unusable with every problem found so far."""
 
     def __init__(self, design: Design, theme: Theme) -> None:
-        self.design, self.theme = design, theme
+        self.spoken = Spoken(design)
+        self.design, self.theme = spelled_out(design, self.spoken), theme
         self.sources = author_pages(design.loaded.folder)
         self.files = BuildFiles(design.loaded.folder)
-        self.spoken = Spoken(design)
         self.sheets = self._sheets()
         self.writer = Writer(self.spoken, self.files, self._addresses())
         self.passages = {_page_of(name): self._passage(source) for name, source in self.sources.items()}
         self.bodies = {step.slug: self.writer.passage(step.body, step.file, line=step.body_line,
-                                                      page=step_page(step.slug)) for step in design.steps}
+                                                      page=step_page(step.slug)) for step in self.design.steps}
         self.pictures = {step.slug: self._pictures(step.pictures, step.file, said_at(step, "pictures"))
-                         for step in design.steps}
+                         for step in self.design.steps}
         self.summary = self.spoken.of_spec(design.build.about.summary, "about.summary")
         self.picture = self._own_picture()
         self.complain()

@@ -9,8 +9,9 @@ from urllib.parse import quote
 
 BELOW = "files"
 LARGEST_FILE = 200_000_000
-_ACTIVE = re.compile(rb"<script|<foreignObject|\son\w+\s*=|(?:href|src)\s*=\s*[\"']\s*(?!#|data:image/)|@import|url\(\s*[\"']?\s*(?!#|data:)",
-                     re.IGNORECASE)
+_ACTIVE = re.compile(
+    rb"<script|<foreignObject|\son\w+\s*=|@import|(?:href|src)\s*=\s*[\"']\s*(?!#|data:image/)"
+    rb"|url\(\s*[\"']?\s*(?!#|data:)", re.IGNORECASE)
 
 
 @dataclass

@@ -1,4 +1,4 @@
-"""The typeface of site and packet: subset to what is printed, completed where it lacks signs, the same on every machine.
+"""The typeface of site and packet: subset to what is printed, completed where it lacks signs, alike on all machines.
 
 The faces come from the ``font-source-sans-pro`` package (SIL Open Font License 1.1). Its figures are tabular and lining
 as they stand. Its italic has no Greek, which the symbols of the rules need, so the upright Greek is slanted to fit; a
@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +26,8 @@ _RANGES = ((0x20, 0x7E), (0xA0, 0x17F), (0x218, 0x21B), (0x2C6, 0x2DD), (0x386, 
            (0x2070, 0x20BF), (0x2113, 0x2126), (0x2153, 0x215E), (0x2190, 0x2195), (0x2200, 0x22C5), (0x2300, 0x2300),
            (0x25A0, 0x25CF), (0x2713, 0x2717))
 _SIGNS = frozenset(chr(code) for first, last in _RANGES for code in range(first, last + 1))
+Matrix = tuple[float, float, float, float, float, float]
+_AS_IT_IS: Matrix = (1, 0, 0, 1, 0, 0)
 _GREEK = tuple(code for code in range(0x386, 0x3CF))
 
 
@@ -59,9 +63,7 @@ def licence() -> str:
 
 
 def _folder() -> Path:
-    import font_source_sans_pro
-
-    return Path(font_source_sans_pro.font_directory)
+    return Path(str(import_module("font_source_sans_pro").font_directory))
 
 
 def _subset(name: str, style: str, signs: frozenset[str]) -> bytes:
@@ -97,13 +99,14 @@ def _add_signs(font: Any) -> None:
     """The diameter sign, the cube root and the spaces that the typeface lacks, from what it has."""
     known = font.getBestCmap()
     for code, like in ((0x2300, 0xD8), (0x2205, 0xD8), (0x2009, 0x202F), (0x2008, 0x2E)):
-        parts = [] if code == 0x2008 else [(known[like], (1, 0, 0, 1, 0, 0))]
+        parts = [] if code == 0x2008 else [(known[like], _AS_IT_IS)]
         _draw(font, font, code, parts, known[like])
-    small_three = (known[0xB3], (0.9, 0, 0, 0.9, -20, 130))
-    _draw(font, font, 0x221B, [(known[0x221A], (1, 0, 0, 1, 0, 0)), small_three], known[0x221A])
+    _draw(font, font, 0x221B, [(known[0x221A], _AS_IT_IS), (known[0xB3], (0.9, 0, 0, 0.9, -20, 130))], known[0x221A])
+    for code, like in ((0x207A, 0x2B), (0x207B, 0x2212)):
+        _draw(font, font, code, [(known[like], (0.6, 0, 0, 0.6, 0, 330))], known[0xB2])
 
 
-def _draw(font: Any, source: Any, code: int, parts: list[tuple[str, tuple[float, ...]]], width_of: str) -> None:
+def _draw(font: Any, source: Any, code: int, parts: Sequence[tuple[str, Matrix]], width_of: str) -> None:
     """Add a glyph for this code point, made of the source's glyphs, each moved by its matrix."""
     from fontTools.pens.transformPen import TransformPen
     from fontTools.pens.ttGlyphPen import TTGlyphPen

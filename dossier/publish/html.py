@@ -23,6 +23,7 @@ from dossier.views.results import Answered, answered
 from dossier.views.site import Page
 
 SPEC_FILE, RESULTS_FILE, PACKET_FILE = "build.yaml", "results.json", "packet.pdf"
+_FIRST = frozenset({PACKET_FILE, RESULTS_FILE, SPEC_FILE})
 _PICTURES = frozenset({".png", ".jpg", ".jpeg", ".svg", ".webp", ".gif"})
 
 View = tuple[str, Any]
@@ -37,20 +38,20 @@ class Site:
         for step in self._design.steps:
             href = step_page(step.slug)
             self._views[href] = ("step", steps.step_view(
-                self._design, step, book.sheets.page(href, heading=step.title), self._beside(book.bodies[step.slug].pieces),
-                book.spoken, book.pictures[step.slug]))
+                self._design, step, book.sheets.page(href, heading=step.title),
+                self._beside(book.bodies[step.slug].pieces), book.spoken, book.pictures[step.slug]))
         book.complain()
 
     def files(self, packet: bytes | None = None) -> dict[str, bytes]:
         """Every file of the site but those copied from the build. Raises Unusable where a link leads nowhere."""
         taken = self._taken_along(packet)
         shelves = self._shelves(taken)
-        lines = [line for shelf in shelves for line in shelf.files if line.name in (PACKET_FILE, RESULTS_FILE, SPEC_FILE)]
+        first = [line for shelf in shelves for line in shelf.files if line.name in _FIRST]
         self._views["downloads.html"] = ("downloads", downloads.downloads_view(
             self._design, *self._intro("downloads.html"), shelves, packet is not None))
         self._views["index.html"] = ("overview", overview.overview_view(
-            self._design, self.book.page("index.html"), self.book.summary, self._beside(self.book.passage("index.html").pieces),
-            self.book.picture, lines))
+            self._design, self.book.page("index.html"), self.book.summary,
+            self._beside(self.book.passage("index.html").pieces), self.book.picture, first))
         bundle = assets.bundle(self.book.theme)
         pages = {href: render(self.book.theme.templates, name, view, bundle.links)
                  for href, (name, view) in self._views.items()}
@@ -116,10 +117,11 @@ class Site:
     def _shelves(self, files: Mapping[str, bytes]) -> tuple[downloads.Shelf, ...]:
         own = {address: path.read_bytes() for address, path in sorted(self.book.files.copies.items())
                if path.suffix.lower() not in _PICTURES}
+        drawings = {file_of(drawing): drawing.title for drawing in drawings_for(self._design)}
         return (
             downloads.Shelf("For the bench", _lines(files, {
-                PACKET_FILE: "The whole dossier on paper: results, parts, drawings and steps, with boxes to tick and sign."})),
-            downloads.Shelf("Drawings", _lines(files, {file_of(each): each.title for each in drawings_for(self._design)})),
+                PACKET_FILE: "The whole dossier on paper: results, parts, drawings, steps; boxes to tick and to sign."})),
+            downloads.Shelf("Drawings", _lines(files, drawings)),
             downloads.Shelf("Files of the parts", _lines(own, dict.fromkeys(own, ""))),
             downloads.Shelf("Data", _lines(files, {
                 RESULTS_FILE: "Every result at full precision, with its working.",

@@ -33,6 +33,7 @@ def write_index(designs: Sequence[Design], out: Path, options: Options) -> Path:
 def refuse_foreign_index(out: Path) -> None:
     """Unusable where ``out`` has an index page that this program did not write."""
     target = out / INDEX
-    if target.is_symlink() or (target.exists() and (not target.is_file() or _OURS not in target.read_text("utf-8", "replace"))):
+    ours = target.is_file() and not target.is_symlink() and _OURS in target.read_text("utf-8", "replace")
+    if not ours and (target.exists() or target.is_symlink()):
         raise Unusable([Problem(str(target), 0, "", "is there already and was not written by dossier; move it away or "
                                 "choose another --out")])

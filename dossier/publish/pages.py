@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dossier.errors import Problem, Unusable, did_you_mean
-from dossier.spec import text_file, yaml_tree
+from dossier.spec import text_file
+from dossier.spec.steps import parted
 
 FOLDER = "pages"
 _KEYS = frozenset({"title", "order", "summary"})
-_FENCE = "---"
 _LAST = 1000.0
 
 
@@ -48,28 +48,16 @@ def author_pages(folder: Path) -> dict[str, Source]:
 def _page(path: Path, problems: list[Problem]) -> Source:
     file = text_file.shown(path)
     text, _ = text_file.read(path)
-    front, body, line = _parted(text, file)
-    said = yaml_tree.read(front, file) if front.strip() else None
-    values = said.values if said else {}
-    for problem in said.problems if said else ():
-        problems.append(Problem(file, problem.line + 1, problem.key, problem.message))
+    front, body, line = parted(text, file)
+    values = front.values
+    problems += front.problems
     for key in values:
-        if key not in _KEYS and said:
+        if key not in _KEYS:
             hint = did_you_mean(key, _KEYS) or "; there are " + ", ".join(sorted(_KEYS))
-            problems.append(Problem(file, said.places[key].line + 1, key, f"no such key{hint}"))
+            problems.append(Problem(file, front.places[key].line, key, f"is not a key of a page{hint}"))
     order = values.get("order", _LAST)
     if isinstance(order, bool) or not isinstance(order, (int, float)):
-        problems.append(Problem(file, 1, "order", "wants a number, such as 3"))
+        problems.append(Problem(file, front.places["order"].line, "order", "wants a number, such as 3"))
         order = _LAST
-    return Source(path.stem, file, str(values.get("title", "")), str(values.get("summary", "")), float(order), body, line)
-
-
-def _parted(text: str, file: str) -> tuple[str, str, int]:
-    """Front matter, body, and the line on which the body begins."""
-    lines = text.splitlines(keepends=True)
-    if not lines or lines[0].strip() != _FENCE:
-        return "", text, 1
-    end = next((number for number, line in enumerate(lines[1:], start=1) if line.strip() == _FENCE), None)
-    if end is None:
-        raise Unusable([Problem(file, 1, "", "begins with --- but has no second --- after its keys")])
-    return "".join(lines[1:end]), "".join(lines[end + 1:]), end + 2
+    return Source(path.stem, file, str(values.get("title", "")), str(values.get("summary", "")), float(order), body,
+                  line)

@@ -26,8 +26,8 @@ _CELLS = {"align"}
 _TAGS = {
     "a": {"href", "id", "class"}, "img": {"src", "alt", "title"}, "li": {"id"}, "sup": {"id"}, "div": {"class"},
     "th": _CELLS, "td": _CELLS, "ol": {"start"}, "abbr": {"title"}, **{f"h{level}": {"id"} for level in range(1, 7)},
-    **dict.fromkeys(("p", "ul", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "blockquote", "pre", "code", "em",
-                     "strong", "b", "i", "sub", "hr", "br", "kbd", "del", "ins", "small", "caption"), set()),
+    **{tag: set() for tag in ("p", "ul", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "blockquote", "pre", "code",
+                              "em", "strong", "b", "i", "sub", "hr", "br", "kbd", "del", "ins", "small", "caption")},
 }
 _CLASSES = {"div": {"footnote"}, "a": {"footnote-ref", "footnote-backref"}}
 _VOID = frozenset({"img", "hr", "br"})

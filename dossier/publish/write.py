@@ -38,7 +38,7 @@ def write_build(design: Design, out: Path, options: Options, step: Tell, remark:
     step("setting the pages")
     files = site.files(packet)
     step("writing")
-    return put(out, design.loaded.folder.resolve().name, files, site.copies())
+    return put(out, design.loaded.name, files, site.copies())
 
 
 def _packet(book: Book, options: Options, step: Tell, remark: Tell) -> bytes | None:

@@ -8,14 +8,17 @@ from typing import Protocol
 
 from dossier.design import Design
 from dossier.drawings import general_arrangement
+from dossier.drawings.general_arrangement import Form
 from dossier.drawings.palette import SCREEN, Palette
+from dossier.views.links import working_of
 from dossier.views.markup import Html
 
 
 class Draw(Protocol):
-    """A drawing of a design."""
+    """A drawing of a design as SVG: on its side within a sheet's width and height, or upright for a phone."""
 
-    def __call__(self, design: Design, *, form: str, palette: Palette) -> str: ...
+    def __call__(self, design: Design, *, form: Form = "wide", palette: Palette, width_mm: float = ...,
+                 height_mm: float = ..., link: Callable[[str], str] | None = None) -> str: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +44,9 @@ class Figure:
 
 
 DRAWINGS = (
-    Drawing("general-arrangement", "General arrangement, to scale. Stations run from the mirror's face towards the sky.",
-            ("index.html", "structure.html"), general_arrangement.draw, lambda design: True),
+    Drawing(
+        "general-arrangement", "General arrangement, to scale. Stations run from the mirror’s face towards the sky.",
+        ("index.html", "structure.html"), general_arrangement.draw, lambda design: True),
 )
 
 
@@ -54,8 +58,8 @@ def drawings_for(design: Design) -> tuple[Drawing, ...]:
 def figures(design: Design, page: str) -> tuple[Figure, ...]:
     """The drawings of one page."""
     return tuple(
-        Figure(drawing.key, drawing.title, Html(drawing.draw(design, form="wide", palette=SCREEN)),
-               Html(drawing.draw(design, form="upright", palette=SCREEN)), file_of(drawing))
+        Figure(drawing.key, drawing.title, Html(drawing.draw(design, form="wide", palette=SCREEN, link=working_of)),
+               Html(drawing.draw(design, form="upright", palette=SCREEN, link=working_of)), file_of(drawing))
         for drawing in drawings_for(design) if page in drawing.pages)
 
 

@@ -59,7 +59,7 @@ def library_view(designs: Sequence[Design]) -> LibraryView:
 
 
 def _line(design: Design) -> BuildLine:
-    folder = quote(design.loaded.folder.resolve().name)
+    folder = quote(design.loaded.name)
     about = design.build.about
     picture = general_arrangement.draw(design, form="wide", palette=SCREEN, dimensions=False)
     figures = tuple(KeyFigure(figure.label, figure.number, f"{folder}/{figure.href}") for figure in key_figures(design))

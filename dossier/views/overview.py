@@ -10,8 +10,8 @@ from dossier.design import Design
 from dossier.notation import show_result
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.views.downloads import FileLine
-from dossier.views.given import show_given
 from dossier.views.figures import Figure, figures
+from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
@@ -69,6 +69,11 @@ class OverviewView:
     authors: str
     site: str
 
+    @property
+    def goals(self) -> tuple[Entry, ...]:
+        """All of them, the missed ones first."""
+        return (*self.pressing, *self.met)
+
 
 def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, ...], picture: Picture | None,
                   downloads: Sequence[FileLine]) -> OverviewView:
@@ -78,7 +83,8 @@ def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, 
     goals = entries_of(results, design)
     return OverviewView(
         page=page, summary=summary, intro=intro, figures=figures(design, "index.html"), picture=picture,
-        key_figures=key_figures(design), verdict=verdict(results), pressing=tuple(goal for goal in goals if goal.limit and goal.limit.outcome != "meets"),
+        key_figures=key_figures(design), verdict=verdict(results),
+        pressing=tuple(goal for goal in goals if goal.limit and goal.limit.outcome != "meets"),
         met=tuple(goal for goal in goals if goal.limit and goal.limit.outcome == "meets"),
         unjudged=tuple(Unjudged(unmet.goal.result, unmet.goal.because, unmet.missing) for unmet in design.unmet),
         cautions=tuple(caution_view(topic) for topic in always),

@@ -91,7 +91,8 @@ def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tup
     money = _Column(design, "money", [part.price for part in design.build.parts],
                     [line.cost for line in design.parts])
     mass = _Column(design, "kg", [line.mass_kg for line in design.parts])
-    rows = {part.ref: _row(design, part, lines[part.ref], spoken, download, money, mass) for part in design.build.parts}
+    rows = {part.ref: _row(design, part, lines[part.ref], spoken, download, money, mass)
+            for part in design.build.parts}
     names = dict.fromkeys(part.group or "" for part in design.build.parts)
     groups = tuple(PartGroup((name or "others").capitalize(), tuple(rows[part.ref] for part in design.build.parts
                                                      if (part.group or "") == name), _group_cost(design, name, money))
@@ -124,9 +125,10 @@ def _row(design: Design, part: Part, line: PartLine, spoken: Spoken, download: D
          mass: _Column) -> PartRow:
     key = line.key
     return PartRow(
-        ref=part.ref, anchor=part_anchor(part.ref), href=_line(design, key), name=spoken.of_spec(part.name, f"{key}.name"),
-        get=GET[part.get], quantity=str(part.quantity), packs=_packs(part, line),
-        price=money.cell(part.price, _line(design, f"{key}.price")), cost=money.cell(line.cost, _line(design, f"{key}.price")),
+        ref=part.ref, anchor=part_anchor(part.ref), href=_line(design, key),
+        name=spoken.of_spec(part.name, f"{key}.name"), get=GET[part.get], quantity=str(part.quantity),
+        packs=_packs(part, line), price=money.cell(part.price, _line(design, f"{key}.price")),
+        cost=money.cell(line.cost, _line(design, f"{key}.price")),
         mass=mass.cell(line.mass_kg, _line(design, f"{key}.mass")), why=spoken.of_spec(part.why, f"{key}.why"),
         supplier=spoken.of_spec(part.supplier, f"{key}.supplier"), link=part.link or "",
         priced_on=part.priced_on.isoformat() if part.priced_on else "",

@@ -16,61 +16,103 @@ from dossier.working import Result
 class Question:
     """A heading, the page it stands on, and the patterns of the results that answer it, the telling ones first.
 
-    ``rows`` is the beginning of IDs that are shown as a table: ``eyepiece`` for ``eyepiece.<name>.<quantity>``, with
-    a row for each name and a column for each quantity; ``parts.group_cost`` for ``parts.group_cost.<name>``.
+    ``further`` are patterns of results that were only needed on the way. ``rows`` is the beginning of IDs that are
+    shown as a table: ``eyepiece`` for ``eyepiece.<name>.<quantity>``, with a row for each name and a column for each
+    quantity; ``parts.group_cost`` for ``parts.group_cost.<name>``.
     """
 
     page: str
     key: str
     heading: str
     results: tuple[str, ...]
+    further: tuple[str, ...] = ()
     rows: str = ""
     row_heading: str = ""
 
 
 QUESTIONS = (
-    Question("optics.html", "mirror", "Is the mirror good enough?", ("figure.*", "spot.*")),
+    Question("optics.html", "mirror", "Is the mirror good enough?",
+             ("optics.focal_ratio", "figure.wavefront_pv", "figure.wavefront_rms", "figure.strehl",
+              "figure.sphere_limit_focal_ratio", "figure.sag_difference", "figure.longitudinal_aberration",
+              "figure.best_focus_shift", "spot.axis_rms_radius"), ("figure.*", "spot.*")),
     Question("optics.html", "bench", "What did the test bench say?", ("bench.*",)),
     Question("optics.html", "sharpness", "How sharp is it, and how faint does it reach?",
-             ("optics.focal_ratio", "optics.rayleigh_limit", "optics.dawes_limit", "optics.airy_diameter",
-              "optics.image_scale", "optics.limiting_magnitude", "optics.throughput", "light.*", "optics.sagitta")),
+             ("optics.rayleigh_limit", "optics.dawes_limit", "optics.airy_diameter", "optics.limiting_magnitude",
+              "optics.throughput", "light.*"), ("optics.image_scale", "optics.sagitta")),
     Question("optics.html", "diagonal", "How big is the diagonal, and where does it sit?",
-             ("diagonal.*", "optics.obstruction", "optics.intercept", "spider.*")),
+             ("diagonal.least_minor_axis", "diagonal.offset", "diagonal.full_field", "diagonal.edge_light",
+              "optics.obstruction", "spider.light_loss"), ("diagonal.*", "optics.intercept", "spider.*")),
     Question("optics.html", "field", "How much of the field is good?",
-             ("field.*", "front.*", "focuser.bore_field")),
-    Question("optics.html", "stray", "Can stray light reach the eye?", ("stray.*",)),
+             ("field.coma_free_radius", "field.coma_tangential", "field.edge_rms_radius", "field.edge_wavefront_rms",
+              "front.least_opening", "focuser.bore_field"), ("field.*", "front.*")),
+    Question("optics.html", "stray", "Can stray light reach the eye?", ("stray.*",), ("baffle.*", "shroud.*")),
     Question("optics.html", "eyepieces", "What does each eyepiece show?",
              ("eyepiece.*.magnification", "eyepiece.*.true_field", "eyepiece.*.exit_pupil", "eyepiece.*.crossing_time"),
-             "eyepiece", "Eyepiece"),
+             rows="eyepiece", row_heading="Eyepiece"),
     Question("optics.html", "focus", "Does every eyepiece reach focus?",
-             ("focuser.*", "eyepiece.*.focus_position*", "eyepiece.*.spare_*"), "eyepiece", "Eyepiece"),
-    Question("optics.html", "eyepieces-further", "What else is known of each eyepiece?", ("eyepiece.*",), "eyepiece",
-             "Eyepiece"),
+             ("focuser.spare_in", "focuser.spare_out", "eyepiece.*.focus_position", "eyepiece.*.spare_in",
+              "eyepiece.*.spare_out", "eyepiece.*.focus_position*", "eyepiece.*.spare_*"), ("focuser.*",),
+             rows="eyepiece", row_heading="Eyepiece"),
+    Question("optics.html", "eyepieces-further", "What else is known of each eyepiece?", ("eyepiece.*",),
+             rows="eyepiece", row_heading="Eyepiece"),
     Question("optics.html", "collimation", "How well must it be collimated?", ("collimation.*",)),
-    Question("optics.html", "light-path", "What else is known of the light's path?", ("optics.*",)),
-    Question("structure.html", "cell", "What holds the mirror, and does it pinch?", ("cell.*",)),
-    Question("structure.html", "frame", "What holds it all, and does it stay true?", ("frame.*",)),
-    Question("structure.html", "balance", "Does it balance, and does the mount cope?", ("balance.*", "mount.*")),
-    Question("structure.html", "heat", "How long until the mirror has cooled?", ("thermal.*",)),
+    Question("optics.html", "light-path", "What else is known of the light’s path?", ("optics.*",)),
+    Question("structure.html", "cell", "What holds the mirror, and does it pinch?",
+             ("cell.wavefront_rms", "cell.pinch_wavefront_rms", "cell.pinch_force_limit", "cell.spring_margin",
+              "cell.mirror_mass", "cell.support_radii", "cell.deflection_rms", "cell.deflection_pv",
+              "cell.shear_factor"), ("cell.*", "spring.*")),
+    Question("structure.html", "frame", "What holds it all, and does it stay true?",
+             ("frame.sag", "frame.tilt", "frame.collimation_share", "frame.frequency", "frame.focus_drift",
+              "frame.pole_length", "frame.tube_length"), ("frame.*",)),
+    Question("structure.html", "balance", "Does it balance, and does the mount cope?",
+             ("balance.station", "mount.load_share", "mount.load", "mount.*", "rocker.*"),
+             ("balance.*",)),
+    Question("structure.html", "threads", "Do the threads hold?", ("thread.*", "fastener.*")),
+    Question("structure.html", "heat", "How long until the mirror has cooled?",
+             ("thermal.settling_time", "thermal.time_constant"), ("thermal.*",)),
     Question("parts.html", "cost", "What does it cost?", ("parts.cost", "parts.cost_*", "parts.group_cost.*"),
-             "parts.group_cost", "Group"),
+             rows="parts.group_cost", row_heading="Group"),
     Question("parts.html", "mass", "What does it weigh?", ("parts.mass", "parts.*")),
-    Question("parts.html", "cuts", "What is cut from what?", ("cut.*",), "cut", "Stock"),
+    Question("parts.html", "cuts", "What is cut from what?", ("cut.*",), rows="cut", row_heading="Stock"),
     Question("safety.html", "sun", "What does the Sun do in this telescope?", ("sun.*",)),
     Question("working.html", "rest", "What else was worked out?", ("*",)),
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A question with the results that answer it, and those needed on the way."""
+
+    question: Question
+    results: tuple[Result, ...]
+    further: tuple[Result, ...]
+
+
 def sorted_by_question(design: Design) -> dict[Question, tuple[Result, ...]]:
-    """The results of each question that has any, in the order of its patterns and then of the working."""
+    """The questions that have any results, each with all of them."""
+    return {group.question: (*group.results, *group.further) for group in grouped(design)}
+
+
+def grouped(design: Design) -> tuple[Group, ...]:
+    """The questions that have any results, each with them in the order of its patterns and then of the working."""
     found: dict[Question, list[tuple[int, int, Result]]] = {}
     for place, result in enumerate(design.results.values()):
-        question, rank = _question_of(result.id)
+        question, rank = question_of(result.id)
         found.setdefault(question, []).append((rank, place, result))
-    return {question: tuple(result for _, _, result in sorted(found[question], key=lambda entry: entry[:2]))
-            for question in QUESTIONS if question in found}
+    return tuple(_group(question, found[question]) for question in QUESTIONS if question in found)
 
 
-def _question_of(result_id: str) -> tuple[Question, int]:
-    return next((question, rank) for question in QUESTIONS for rank, pattern in enumerate(question.results)
-                if fnmatchcase(result_id, pattern))
+def question_of(result_id: str) -> tuple[Question, int]:
+    """The question a result answers, and the place of its pattern among that question's."""
+    patterns = ((question, rank, pattern) for question in QUESTIONS
+                for rank, pattern in enumerate((*question.results, *question.further)))
+    return next((question, rank) for question, rank, pattern in patterns if fnmatchcase(result_id, pattern))
+
+
+def _group(question: Question, found: list[tuple[int, int, Result]]) -> Group:
+    ordered = sorted(found, key=lambda entry: entry[:2])
+    told = len(question.results)
+    telling = tuple(result for rank, _, result in ordered if rank < told)
+    further = tuple(result for rank, _, result in ordered if rank >= told)
+    # Where nothing telling could be worked out, the steps on the way are all there is to tell.
+    return Group(question, telling, further) if telling else Group(question, further, ())

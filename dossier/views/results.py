@@ -14,7 +14,7 @@ from dossier.views.goals import limit_words, outcome_words, remedy_words
 from dossier.views.links import working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
-from dossier.views.questions import QUESTIONS, Question, sorted_by_question
+from dossier.views.questions import QUESTIONS, Group, grouped
 from dossier.views.tables import Table, by_row, called, in_rows, name_in
 from dossier.views.workings import Cited, Work, cited, work_of
 from dossier.working import Result
@@ -61,13 +61,13 @@ class Answered:
     said: tuple[Said, ...]
     entries: tuple[Entry, ...]
     tables: tuple[Table, ...]
+    further: tuple[Entry, ...] = ()
 
 
 def answered(design: Design, page: str, said: Mapping[str, tuple[Said, ...]]) -> tuple[Answered, ...]:
     """The questions of one page that this design has results for. ``said`` is the author's prose by question."""
-    groups = sorted_by_question(design)
-    return tuple(_answered(question, results, design, said.get(question.key, ()))
-                 for question, results in groups.items() if question.page == page)
+    return tuple(_answered(group, design, said.get(group.question.key, ()))
+                 for group in grouped(design) if group.question.page == page)
 
 
 def entries_of(results: Sequence[Result], design: Design, palette: Palette = SCREEN) -> tuple[Entry, ...]:
@@ -126,12 +126,15 @@ def verdict(results: Sequence[Result]) -> str:
                           if result.goal and result.goal.outcome(result.number) == "misses")
         return f"{missed} of {len(outcomes)} limits {'is' if missed == 1 else 'are'} missed: {named}."
     if close:
-        return f"{met} met, {close} of them with little to spare." if len(outcomes) > 1 else f"{met} met, with little to spare."
+        return f"{met} met, {f'{close} of them ' if len(outcomes) > 1 else ''}with little to spare."
     return f"{met} met."
 
 
-def _answered(question: Question, results: Sequence[Result], design: Design, said: tuple[Said, ...]) -> Answered:
-    tabled = [each for each in results if in_rows(each.id, question)]
-    others = [each for each in results if each not in tabled and (design.kits > 1 or each.id not in FOR_SEVERAL_KITS)]
+def _answered(group: Group, design: Design, said: tuple[Said, ...]) -> Answered:
+    question = group.question
+    tabled = [each for each in group.results if in_rows(each.id, question)]
+    others = [each for each in group.results
+              if each not in tabled and (design.kits > 1 or each.id not in FOR_SEVERAL_KITS)]
     tables = (by_row(tabled, design, question),) if tabled else ()
-    return Answered(question.key, question.heading, verdict(results), said, entries_of(others, design), tables)
+    return Answered(question.key, question.heading, verdict((*group.results, *group.further)), said,
+                    entries_of(others, design), tables, entries_of(group.further, design))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from dossier.design import Design
 from dossier.design.resolve import spoken_name
@@ -16,6 +16,8 @@ from dossier.errors import Problem
 from dossier.expressions import NameProblem, Number, render
 from dossier.notation import Shown, show_result
 from dossier.spec.keys import unit_of_key, value_at
+from dossier.spec.load import with_values
+from dossier.spec.steps import Step
 from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html, text
@@ -82,10 +84,8 @@ class Spoken:
         return tuple({m.name: m for m in map(self._mention, _MARK.finditer(marked))}.values())
 
     def of_spec(self, said: str | None, key: str) -> Html:
-        """A text of the spec as HTML with its numbers put in."""
-        if not said:
-            return Html("")
-        return self.filled(text(self._marked_spec(said, key)))
+        """A text of the spec as HTML with its numbers put in, to point at."""
+        return self.filled(text(self._marked_spec(said, key))) if said else Html("")
 
     def of_text(self, said: str, file: str, line: int, key: str = "") -> Html:
         """A text from anywhere in the build as HTML with its numbers put in."""
@@ -97,6 +97,7 @@ class Spoken:
 
     def _marked_spec(self, said: str, key: str) -> str:
         spot = self.design.loaded.spots.get(key)
+        said = self.design.loaded.expressions.get(key, said)
         return self.marked(said, spot.file if spot else str(self.design.loaded.file), spot.line if spot else 0, key)
 
     def _mention(self, found: re.Match[str]) -> Mention:
@@ -125,3 +126,23 @@ class Spoken:
         else:
             shown = show_given(float(value), unit_of_key(key), self.design.build.readers)
         return Mention(name, shown, spec_line(spot.line, measured=spot.measured), False), value
+
+
+def spelled_out(design: Design, spoken: Spoken) -> Design:
+    """The design with plain numbers put into every text of its spec and into what its steps are called and need.
+
+    ``spoken`` speaks for the design as it was, so that a text can still be had with its numbers to point at.
+    """
+    texts = {key: spoken.of_spec_plain(said, key) for key, said in design.loaded.expressions.items()
+             if isinstance(value_at(design.build, key), str)}
+    loaded = with_values(design.loaded, texts) if texts and not spoken.problems else design.loaded
+    return replace(design, loaded=loaded, build=loaded.build,
+                   steps=tuple(_step_spelled_out(step, spoken) for step in design.steps))
+
+
+def _step_spelled_out(step: Step, spoken: Spoken) -> Step:
+    def plain(key: str, said: str) -> str:
+        return spoken.plain(spoken.marked(said, step.file, step.lines.get(key, 1), key))
+
+    return replace(step, title=plain("title", step.title), tools=tuple(plain("tools", tool) for tool in step.tools),
+                   consumables=tuple(plain("consumables", item) for item in step.consumables))

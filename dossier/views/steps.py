@@ -78,8 +78,8 @@ class StepView:
     people: str
     body: tuple[Said, ...]
     parts: tuple[Needed, ...]
-    tools: tuple[Html, ...]
-    consumables: tuple[Html, ...]
+    tools: tuple[str, ...]
+    consumables: tuple[str, ...]
     needs: tuple[Sheet, ...]
     cautions: tuple[CautionView, ...]
     checks: tuple[ToCheck, ...]
@@ -105,7 +105,7 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
     return StepView(
         page=page, number=str(step.number), time=duration(step.minutes), people=people(step.people), body=body,
         parts=tuple(_needed(parts[ref], spoken, index) for index, ref in _places(design, step) if ref in parts),
-        tools=_texts(step, "tools", step.tools, spoken), consumables=_texts(step, "consumables", step.consumables, spoken),
+        tools=step.tools, consumables=step.consumables,
         needs=tuple(Sheet(step_page(slug), titles[slug].title, str(titles[slug].number)) for slug in step.needs
                     if slug in titles),
         cautions=tuple(caution_view(topic) for topic in of_step(step, design.cautions)),

@@ -58,8 +58,8 @@ def _names(result: Result) -> tuple[str, ...]:
 def _line(name: str, results: list[Result], design: Design) -> SymbolLine:
     known = symbol(name)
     used = dict.fromkeys((f"working.html#{result.id}", result.title) for result in results)
-    return SymbolLine(name, Html(known.html), known.meaning, unit_text(unit_ending(name), design.build.readers.currency),
-                      tuple(used))
+    unit = unit_text(unit_ending(name), design.build.readers.currency)
+    return SymbolLine(name, Html(known.html), known.meaning, unit, tuple(used))
 
 
 def _alphabet(line: SymbolLine) -> tuple[str, str]:

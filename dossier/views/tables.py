@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from dossier.design import Design
 from dossier.notation import show_result
+from dossier.spec.defaults import slug
 from dossier.views.align import aligned
 from dossier.views.goals import outcome_words
 from dossier.views.links import working_of
 from dossier.views.questions import Question
-from dossier.spec.defaults import slug
 from dossier.working import Result
 
 # A table of so many columns of numbers fits beside the margin.
@@ -72,7 +72,8 @@ def by_row(results: Sequence[Result], design: Design, question: Question) -> Tab
         column = [found.get((name, quantity)) for name in names]
         columns.append(_head(next(result for result in column if result), design, question))
         cells.append(_cells(column, design))
-    rows = tuple(Row(called(name, design), tuple(column[index] for column in cells)) for index, name in enumerate(names))
+    rows = tuple(Row(called(name, design), tuple(column[index] for column in cells))
+                 for index, name in enumerate(names))
     return Table(question.heading, question.row_heading, tuple(columns), rows, len(columns) > _NARROW)
 
 

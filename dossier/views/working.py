@@ -21,11 +21,10 @@ class Worked:
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """The workings that answer one question, which stands on ``href``."""
+    """The workings that answer one question."""
 
     key: str
     heading: str
-    href: str
     worked: tuple[Worked, ...]
 
 
@@ -50,7 +49,7 @@ def working_view(design: Design, page: Page) -> WorkingView:
     """All workings of a design, in the order of the questions they answer."""
     later = users(design)
     chapters = tuple(
-        Chapter(question.key, question.heading, f"{question.page}#{question_anchor(question.key)}",
+        Chapter(question.key, question.heading,
                 tuple(Worked(work_of(result, design, later.get(result.id, ())), limit_of(result, design))
                       for result in results))
         for question, results in sorted_by_question(design).items())
