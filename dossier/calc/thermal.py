@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from dossier.calc.bounds import at_least_zero, finite, positive
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -57,7 +57,7 @@ def slab(
              conductivity=conductivity_w_per_m_k)
     at_least_zero(front_heat_transfer=front_transfer_w_per_m2_k, back_heat_transfer=back_transfer_w_per_m2_k)
     if not front_transfer_w_per_m2_k + back_transfer_w_per_m2_k > 0:
-        raise ValueError("a mirror that loses heat at neither face never cools")
+        raise NoAnswer("a mirror that loses heat at neither face never cools")
     metres = edge_thickness_mm / 1000
     front = front_transfer_w_per_m2_k * metres / conductivity_w_per_m_k
     back = back_transfer_w_per_m2_k * metres / conductivity_w_per_m_k

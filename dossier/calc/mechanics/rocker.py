@@ -104,7 +104,8 @@ def tipping_margin_mm(feet_reach_mm: float, centre_stands_out_mm: float) -> floa
 
 @formula(title="Push that tips the telescope", source="young-freedman-2016", where="section 11.2",
          rule="load_kg * gravity_m_per_s2 * tipping_margin_mm / push_height_mm", constants=_EARTH,
-         note="A level push at this height, in the worst direction and pointing.", unproved="A lever: two moments in balance.")
+         note="A level push at this height, in the worst direction and pointing.",
+         unproved="A lever: two moments in balance.")
 def tipping_push_n(load_kg: float, tipping_margin_mm: float, push_height_mm: float) -> float:
     """Level force that lifts the far feet off the ground, N."""
     return load_kg * _GRAVITY * tipping_margin_mm / push_height_mm

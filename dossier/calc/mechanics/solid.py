@@ -24,8 +24,8 @@ Orders = npt.NDArray[np.int_]
 RADIAL = 8
 AXIAL = 3
 HARMONICS = 24
-"""Terms across, terms of each parity through the thickness, highest harmonic. The RMS of up to nine points stands within
-0.1 %; eighteen need twelve terms across."""
+"""Terms across, terms of each parity through the thickness, highest harmonic. The RMS of up to nine points stands
+within 0.1 %; eighteen need twelve terms across."""
 _QUADRATURE = 40
 
 
