@@ -81,16 +81,17 @@ def test_asking_twice_gives_the_same() -> None:
     assert nest(pieces, counts, 100).bought == nest(pieces, counts, 100).bought == 453
 
 
-def test_many_sizes_are_nested_by_prices() -> None:
-    """Forty sizes: more ways of filling a length than can be listed; the answer is still proved."""
-    pieces = [60 + 17 * (number * number % 41) + number for number in range(40)]
-    counts = [1 + number % 7 for number in range(40)]
-    nesting = nest(pieces, counts, 3000, kerf_mm=2.2)
-    wanted = Counter[float]()
-    for piece, count in zip(pieces, counts, strict=True):
-        wanted[float(piece)] += count
-    check(nesting, dict(wanted), 2.2, 0)
-    assert nesting.proved
+def test_prices_find_what_listing_finds(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Thirteen widths on 5600 mm, 73 lengths: with every way listed, and with ways found one at a time by prices."""
+    widths = (2200, 2150, 2140, 2100, 2050, 2000, 1930, 1880, 1820, 1710, 1560, 1520, 1380)
+    demand = Demand(widths, (20, 18, 16, 14, 12, 10, 20, 18, 18, 14, 12, 25, 22))
+    listed, listed_bound = patterns.fewest(demand, Stock(5600, None), (), 20)
+    monkeypatch.setattr(patterns, "MOST_PATTERNS", 50)
+    priced, priced_bound = patterns.fewest(demand, Stock(5600, None), (), 20)
+    assert len(listed) == listed_bound == priced_bound == 73
+    assert 73 <= len(priced) <= 74
+    given = [sum(fill[kind] for _, fill in priced) for kind in range(13)]
+    assert tuple(given) == demand.counts
 
 
 def test_bound_is_said_where_time_runs_out(monkeypatch: pytest.MonkeyPatch) -> None:
