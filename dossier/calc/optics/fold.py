@@ -124,10 +124,10 @@ def _shade_arriving(telescope: Telescope, origin: Floats, direction: Floats, los
         _mark(lost, np.hypot(x, y) > telescope.front_opening_mm / 2, FRONT)
     centre = telescope.diagonal.centre(telescope.mirror.focal_length_mm)
     x, y, _ = _carried(origin, direction, 2, centre[2])
+    _mark(lost, np.hypot(x - centre[0], y) < telescope.mirror.obstruction_diameter_mm / 2, SHADOW)
     for turned in 2 * np.pi * np.arange(telescope.vanes) / max(telescope.vanes, 1):
         beside = np.abs(y * np.cos(turned) - x * np.sin(turned)) < telescope.vane_thickness_mm / 2
         _mark(lost, beside & (x * np.cos(turned) + y * np.sin(turned) > 0), SPIDER)
-    _mark(lost, np.hypot(x - centre[0], y) < telescope.mirror.obstruction_diameter_mm / 2, SHADOW)
 
 
 def _off_the_mirror(telescope: Telescope, origin: Floats, direction: Floats,

@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from dossier.calc.optics.fold import Diagonal
-from dossier.calc.optics.mirror import Floats, Mirror, depth
+from dossier.calc.optics.mirror import Floats, Mirror, above_zero, depth
 from dossier.working import formula
 
 Depth = Callable[[Floats], Floats]
@@ -176,6 +176,7 @@ def edge_light(
     offset_mm: float, judged_field_mm: float,
 ) -> float:
     """Share of the full disc's light at the edge of the judged field, in the worst azimuth. ValueError where blind."""
+    above_zero(judged_field_mm=judged_field_mm)
     diagonal, mirror = Diagonal(minor_axis_mm, intercept_mm, offset_mm), Mirror(aperture_mm, focal_length_mm, conic)
     _refuse_a_blind_one(diagonal, mirror)
     return worst_azimuth(diagonal, mirror, judged_field_mm / 2)[1]
