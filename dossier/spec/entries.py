@@ -164,6 +164,8 @@ class Text(Entry):
             raise ValueError(f"wants {self.wants}; put it in quotes if it is meant so (got {shorten(value)})")
         if not isinstance(value, str) or not value.strip():
             raise ValueError(f"wants {self.wants} such as {shorten(self.example)} (got {shorten(value)})")
+        if self.longest <= LONGEST_LINE and len(value.strip().splitlines()) > 1:
+            raise ValueError(f"wants one line of {self.wants} (got {shorten(value)})")
         if len(value) > self.longest:
             raise ValueError(f"is longer than {self.longest} characters (got {shorten(value)})")
         if not self.form:

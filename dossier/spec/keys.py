@@ -13,6 +13,7 @@ from pydantic import BaseModel
 from dossier.errors import did_you_mean
 from dossier.spec.entries import ByKey, Entry, Quantity, Section, Several, ShelfOrMap, WordOr
 from dossier.spec.model import Build
+from dossier.spec.quantities import shorten
 
 Pieces = tuple[str | int, ...]
 _PIECE = re.compile(r"([^.\[\]]+)((?:\[\d{1,6}\])*)")
@@ -48,7 +49,7 @@ def split_key(key: str) -> Pieces:
     for word in key.split("."):
         match = _PIECE.fullmatch(word)
         if not match:
-            raise KeyError(key)
+            raise KeyError(f"{shorten(key)} is no key of the spec")
         pieces += [match[1], *map(int, re.findall(r"\d+", match[2]))]
     return tuple(pieces)
 
@@ -132,13 +133,13 @@ def _found(pieces: Pieces, key: str) -> list[Known]:
     for at, piece in enumerate(pieces):
         if isinstance(piece, int):
             if not (found and _is_list(found[-1].entry, found[-1].many)):
-                raise KeyError(f"{key} is not a list")
+                raise KeyError(f"{shorten(key)} is not a list")
             continue
         if found and isinstance(found[-1].entry, ByKey):
             return [*found, *_found(pieces[at:], key)]
         if model is None or piece not in known_keys(model):
             near = did_you_mean(key, [known.replace("[]", "") for known in all_keys()])
-            raise KeyError(f"{key} is no key of the spec{near}")
+            raise KeyError(f"{shorten(key)} is no key of the spec{near}")
         found.append(known_keys(model)[piece])
         model = found[-1].model
     return found

@@ -30,7 +30,7 @@ class Overlay:
     def say(self, source: str, message: str) -> None:
         """A problem at a key of the measured file."""
         spot = self.found[source]
-        self.problems.append(Problem(self.file, spot.line, source, message))
+        self.problems.append(Problem(self.file, spot.line, source, " ".join(message.split())))
 
     def _map(self, into: dict[str, Any], measured: dict[str, Any], target: str, source: str) -> None:
         for key, value in measured.items():

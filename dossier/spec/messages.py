@@ -34,7 +34,8 @@ def problem(key: str, message: str, spots: Spots, file: str) -> Problem:
     while place is None and section:
         section = section[: max(section.rfind("."), section.rfind("["), 0)]
         place = spots.get(section)
-    return Problem(place.file if place else file, place.line if place else 1, yaml_tree.shown_key(key), message)
+    where = (place.file, place.line) if place else (file, 1)
+    return Problem(*where, yaml_tree.shown_key(key), " ".join(message.split()))
 
 
 def problems(error: ValidationError, spots: Spots, file: str) -> Iterator[Problem]:

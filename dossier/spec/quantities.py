@@ -101,12 +101,12 @@ def _as_written(said: object) -> str:
 
 
 def _plain(text: str) -> str:
-    """Typographic signs and vulgar fractions (``1½``) in plain form."""
+    """One line, with typographic signs and vulgar fractions (``1½``) in plain form."""
     spread = "".join(
         f" {unicodedata.normalize('NFKC', sign)}" if _FRACTION_SLASH in unicodedata.normalize("NFKC", sign) else sign
         for sign in text[: LONGEST_TEXT + 1]
     )
-    return unit_text.plain_signs(spread).replace(_FRACTION_SLASH, "/").strip()
+    return " ".join(unit_text.plain_signs(spread).replace(_FRACTION_SLASH, "/").split())
 
 
 def _number(match: re.Match[str], got: str) -> float:

@@ -68,6 +68,7 @@ LINE_6 = [
     ("parts: [{ref: P1, name: 2026}]", "parts[0].name: wants text; put it in quotes if it is meant so (got 2026)"),
     ('parts: [{ref: P1, name: ""}]',
      "parts[0].name: wants text such as Primary mirror, 150 mm, spherical (got an empty text)"),
+    ('parts: [{ref: P1, name: "A\\nB"}]', "parts[0].name: wants one line of text (got A B)"),
     ("parts: [{ref: P 1, name: A}]", "parts[0].ref: wants a short reference such as P1 (got P 1)"),
     ("parts: [{ref: P1, name: A, link: 'javascript:alert(1)'}]",
      "parts[0].link: wants an address that begins with https:// such as https://example.org/tube (got "
