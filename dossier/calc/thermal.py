@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -21,23 +22,31 @@ FloatArray = npt.NDArray[np.float64]
 
 _WAVES = 60
 _DEPTHS = 201
+_NEWTON_STEPS = 60
 
-_CONDUCTION = ("The slab's first 60 waves across the thickness, each wave number found by bisection between multiples "
-               "of π; the time by bisection.")
+_CONDUCTION = ("The slab's first 60 waves across the thickness, each wave number found by Newton's method between "
+               "multiples of π; the time by bisection.")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Slab:
-    """Waves of a slab that starts even: wave numbers λ (per thickness), shapes at depths, their shares of the start.
+    """Waves of a slab that starts even: wave numbers λ (per thickness), how each leans at the front face (Biot number
+    ÷ λ), its share of the start.
 
-    ``mean`` is each wave's part in the mean temperature, ``at_depth`` (waves, depths from the front face to the back)
-    its part at each depth; ``minutes`` is the time in which λ² = 1 falls by e.
+    ``mean`` is each wave's part in the mean temperature; ``minutes`` is the time in which λ² = 1 falls by e.
     """
 
     waves: FloatArray
+    lean: FloatArray
+    share: FloatArray
     mean: FloatArray
-    at_depth: FloatArray
     minutes: float
+
+    @cached_property
+    def at_depth(self) -> FloatArray:
+        """Each wave's part at each depth: (waves, depths from the front face to the back)."""
+        turned = np.outer(self.waves, np.linspace(0, 1, _DEPTHS))
+        return np.asarray(self.share[:, None] * (np.cos(turned) + self.lean[:, None] * np.sin(turned)))
 
     def left(self, minutes: float) -> FloatArray:
         """Share of the first difference that is left at each depth after this time."""
@@ -66,22 +75,26 @@ def slab(
     whole = np.sin(waves) / waves + lean * (1 - np.cos(waves)) / waves
     square = ((1 + lean**2) / 2 + np.sin(2 * waves) / (4 * waves) * (1 - lean**2)
               + lean * np.sin(waves) ** 2 / waves)
-    depth = np.linspace(0, 1, _DEPTHS)
-    form = np.cos(np.outer(waves, depth)) + lean[:, None] * np.sin(np.outer(waves, depth))
     stored = density_kg_per_m3 * heat_capacity_j_per_kg_k * metres**2 / conductivity_w_per_m_k
-    return Slab(waves, whole**2 / square, (whole / square)[:, None] * form, stored / 60)
+    return Slab(waves, lean, whole / square, whole**2 / square, stored / 60)
 
 
 def _wave_numbers(front: float, back: float) -> FloatArray:
-    """Roots of (λ² − ab) sin λ = (a + b) λ cos λ for the Biot numbers a, b of the faces: one between each two nπ."""
-    low, high = np.arange(_WAVES) * np.pi, np.arange(1, _WAVES + 1) * np.pi
-    sign = np.where(np.arange(_WAVES) % 2 == 0, 1.0, -1.0)
-    for _ in range(60):
-        middle = (low + high) / 2
-        over = sign * ((middle**2 - front * back) * np.sin(middle)
-                       - (front + back) * middle * np.cos(middle)) > 0
-        low, high = np.where(over, low, middle), np.where(over, middle, high)
-    return np.asarray((low + high) / 2)
+    """Roots of λ = nπ + arctan(a/λ) + arctan(b/λ) for the Biot numbers a, b of the faces: one between each two nπ.
+
+    That is (λ² − ab) sin λ = (a + b) λ cos λ with its turns told apart. What the left side has over the right rises
+    with λ, ever less steeply, so Newton's steps from these starts end at the root.
+    """
+    turns = np.arange(_WAVES) * np.pi
+    waves = turns + np.pi / 2
+    waves[0] = min(math.sqrt(front + back + front * back), math.pi)
+    for _ in range(_NEWTON_STEPS):
+        beyond = waves - turns - np.arctan(front / waves) - np.arctan(back / waves)
+        step = beyond / (1 + front / (waves**2 + front**2) + back / (waves**2 + back**2))
+        waves = waves - step
+        if np.all(np.abs(step) <= 1e-14 * waves):
+            break
+    return np.asarray(waves)
 
 
 def _when(left: Callable[[float], float], glass: Slab, ratio: float) -> float:

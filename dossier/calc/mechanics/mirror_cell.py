@@ -138,7 +138,7 @@ def _span(blank_diameter_mm: float, support_radii_mm: Sequence[float], poissons_
     forces = ring_forces(points, radii, 1.0)
     taken = residual(shape(forces, poissons_ratio), refocused=refocused)
     # All layouts repeat every 120° and mirror about 0°, so 0 to 60° in steps that meet every support is the whole.
-    r, angle = np.unique(np.concatenate((np.linspace(0, 1, 61), radii))), np.radians(np.linspace(0, 60, 25))
+    r, angle = np.sort(np.concatenate((np.linspace(0, 1, 61), radii))), np.radians(np.linspace(0, 60, 25))
     surface = left_over(forces, poissons_ratio, taken, np.outer(r, np.cos(angle)), np.outer(r, np.sin(angle)))
     return float(surface.max() - surface.min())
 

@@ -157,7 +157,7 @@ def gauss(nodes: int) -> tuple[FloatArray, FloatArray]:
 
 def quadrature(kinks: Sequence[float] | FloatArray, nodes: int = _NODES) -> tuple[FloatArray, FloatArray]:
     """Radii and shares of the disc's area that integrate exactly what is smooth between the given radii."""
-    ends = np.unique(np.concatenate(([0.0, 1.0], np.round(np.asarray(kinks, dtype=float), 12))))
+    ends = np.array(sorted({0.0, 1.0, *np.round(np.asarray(kinks, dtype=float), 12).tolist()}))
     point, weight = gauss(nodes)
     half, middle = np.diff(ends)[:, None] / 2, (ends[1:] + ends[:-1])[:, None] / 2
     r = (middle + half * point).ravel()
@@ -168,8 +168,9 @@ def shape(forces: PointForces, poissons_ratio: float, orders: int = ORDERS) -> S
     """Deflection of the plate under these forces and the even weight that balances them, in units of R²/D × 1 N."""
     n = np.arange(orders + 1)
     rings, area = quadrature(forces.radius)
-    radius, which = np.unique(np.round(forces.radius, 12), return_inverse=True)
-    unit = responses(n, rings, radius, poissons_ratio)[:, which, :]
+    rounded = np.round(forces.radius, 12)
+    radius = np.array(sorted(set(rounded.tolist())))
+    unit = responses(n, rings, radius, poissons_ratio)[:, np.searchsorted(radius, rounded), :]
     turned = n[:, None] * forces.angle
     cosine = np.einsum("nb,nbr->nr", np.cos(turned) * forces.force, unit)
     sine = np.einsum("nb,nbr->nr", np.sin(turned) * forces.force, unit)
