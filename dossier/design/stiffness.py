@@ -42,6 +42,8 @@ def _upper_mass(sheet: Worksheet) -> Result:
     title = "Mass at the upper end"
     if sheet.says("frame.upper_mass"):
         return choices.mass_as_given_kg.work("frame.upper_mass", title=title, chosen_kg=sheet.given("frame.upper_mass"))
+    if "frame.upper_fixing" not in sheet.plan:  # of a tube: no part lies beyond it, and what it carries is not known
+        raise NotSaid("frame.upper_mass")
     fixing = sheet.result("frame.upper_fixing").number
     keys = [f"parts[{index}]" for index in range(len(sheet.build.parts or ()))
             if all(sheet.says(f"parts[{index}].{datum}") for datum in ("mass", "station"))]
