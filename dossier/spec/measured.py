@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from dossier.errors import Problem, did_you_mean
-from dossier.spec import keys
 from dossier.spec.messages import Spot
 
 _NAMED_BY = {"parts": "ref", "eyepieces": "name", "notes": "id"}
@@ -75,8 +74,3 @@ class Overlay:
 
 def _within(key: str, section: str) -> bool:
     return key == section or key.startswith((f"{section}.", f"{section}["))
-
-
-def unknown(measured: dict[str, Any]) -> list[str]:
-    """Top keys that no spec has."""
-    return [key for key in measured if key not in keys.all_keys()]

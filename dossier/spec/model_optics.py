@@ -27,12 +27,12 @@ class Primary(Model):
     conic: Annotated[float, pure("Conic constant: 0 a sphere, -1 a paraboloid.", -1)] = -1.0
     blank_diameter: Annotated[float | None, mm("Outer diameter of the glass.", "152 mm")] = None
     edge_thickness: Annotated[float | None, mm("Thickness of the glass at its edge.", "25 mm")] = None
-    glass: Annotated[str | Material | None, ShelfOrMap("Glass: a key of the material shelf, or its properties.",
-                                                       "borosilicate", Material)] = None
-    surface_rms: Annotated[float | None, Quantity("RMS error of the surface, from a test report.", "20 nm", "nm",
-                                                  "not negative")] = None
-    reflectivity: Annotated[float | None, pure("Share of the light that the coating reflects.", 0.88, "above zero",
-                                                 most=1)] = None
+    glass: Annotated[str | Material | None, ShelfOrMap(
+        "Glass: a key of the material shelf, or its properties.", "borosilicate", Material)] = None
+    surface_rms: Annotated[float | None, Quantity(
+        "RMS error of the surface, from a test report.", "20 nm", "nm", "not negative")] = None
+    reflectivity: Annotated[float | None, pure(
+        "Share of the light that the coating reflects.", 0.88, "above zero", most=1)] = None
 
 
 class Diagonal(Model):
@@ -40,15 +40,13 @@ class Diagonal(Model):
 
     minor_axis: Annotated[float, mm("Minor axis of the ellipse.", "35 mm")]
     thickness: Annotated[float | None, mm("Thickness of the glass.", "8 mm")] = None
-    holder_diameter: Annotated[float | None, mm("Diameter of its holder, seen along the axis; the minor axis where "
-                                                    "left out.", "35 mm")] = None
-    reflectivity: Annotated[float | None, pure("Share of the light that the coating reflects.", 0.88, "above zero",
-                                                 most=1)] = None
-    offset: Annotated[
-        Literal["full", "none"] | float | None,
-        WordOr("How far it stands towards the primary and away from the focuser: the full offset, none, or a length.",
-               "full", ("full", "none"), mm("An offset.", "2 mm", "not negative")),
-    ] = None
+    holder_diameter: Annotated[float | None, mm(
+        "Diameter of its holder, seen along the axis; the minor axis where left out.", "35 mm")] = None
+    reflectivity: Annotated[float | None, pure(
+        "Share of the light that the coating reflects.", 0.88, "above zero", most=1)] = None
+    offset: Annotated[Literal["full", "none"] | float | None, WordOr(
+        "How far it stands towards the primary and away from the focuser: the full offset, none, or a length.", "full",
+        ("full", "none"), mm("An offset.", "2 mm", "not negative"))] = None
 
 
 class Spider(Model):
@@ -64,8 +62,9 @@ class Focuser(Model):
     mounting_radius: Annotated[float, mm("Optical axis to the face that the focuser is screwed to.", "100 mm")]
     height: Annotated[float, mm("That face to the eyepiece shoulder, racked fully in.", "50 mm")]
     travel: Annotated[float | None, mm("How far it racks out.", "30 mm")] = None
-    drawn_out: Annotated[float | None, mm("How far it is drawn out when the focal plane is at the shoulder; half "
-                                              "the travel where left out.", "12 mm", "not negative")] = None
+    drawn_out: Annotated[float | None, mm(
+        "How far it is drawn out when the focal plane is at the shoulder; half the travel where left out.", "12 mm",
+        "not negative")] = None
     bore: Annotated[float | None, mm("Clear inner diameter of the drawtube.", "31.75 mm")] = None
     drawtube: Annotated[float | None, mm("Shoulder to the drawtube's inner end.", "60 mm")] = None
 
@@ -74,8 +73,8 @@ class Field(Model):
     """Diameters in the focal plane that the design must serve."""
 
     full: Annotated[float | None, mm("Diameter to be fully lit.", "8 mm", "not negative")] = None
-    judged: Annotated[float | None, mm("Diameter to be judged; the largest field stop where left out, else "
-                                           "12 mm.", "24 mm")] = None
+    judged: Annotated[float | None, mm(
+        "Diameter to be judged; the largest field stop where left out, else 12 mm.", "24 mm")] = None
 
 
 class Eyepiece(Model):
@@ -85,18 +84,18 @@ class Eyepiece(Model):
     focal_length: Annotated[float | None, mm("Focal length.", "25 mm")] = None
     apparent_field: Annotated[float | None, deg("Apparent field of view.", "50 deg", 1, 150)] = None
     field_stop: Annotated[float | None, mm("Diameter of the field stop.", "21.2 mm")] = None
-    stop_shift: Annotated[float | None, signed_mm("How far the field stop lies inside the shoulder, towards the "
-                                                      "diagonal.", "0 mm")] = None
+    stop_shift: Annotated[float | None, signed_mm(
+        "How far the field stop lies inside the shoulder, towards the diagonal.", "0 mm")] = None
     mass: Annotated[float | None, Quantity("Mass, for balance.", "0.11 kg", "kg")] = None
 
 
 class Bench(Model):
     """Knife-edge readings of the finished mirror, from a measured file."""
 
-    source: Annotated[Literal["moving", "fixed"], Choice("Whether the light source moves with the knife.", "moving",
-                                                         ("moving", "fixed"))]
-    zones: Annotated[tuple[float, ...], Several("Radii of the zones, inner first.", ["30 mm", "50 mm", "70 mm"],
-                                                mm("One radius.", "30 mm"), 3)]
-    readings: Annotated[tuple[float, ...], Several("Position of the knife for each zone, positive away from the "
-                                                   "mirror.", ["0 mm", "0.16 mm", "0.35 mm"],
-                                                   signed_mm("One position.", "0.16 mm"), 3)]
+    source: Annotated[Literal["moving", "fixed"], Choice(
+        "Whether the light source moves with the knife.", "moving", ("moving", "fixed"))]
+    zones: Annotated[tuple[float, ...], Several(
+        "Radii of the zones, inner first.", ["30 mm", "50 mm", "70 mm"], mm("One radius.", "30 mm"), 3)]
+    readings: Annotated[tuple[float, ...], Several(
+        "Position of the knife for each zone, positive away from the mirror.", ["0 mm", "0.16 mm", "0.35 mm"],
+        signed_mm("One position.", "0.16 mm"), 3)]

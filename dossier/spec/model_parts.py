@@ -31,12 +31,11 @@ class Alternative(Model):
     """Another choice for a part, and what it changes."""
 
     name: Annotated[str, Text("What it is.", "Paraboloid of the same size")]
-    price: Annotated[float | None, pure("Price, counted as the part's own.", 130.0, "not negative",
-                                          unit=_PRICE)] = None
+    price: Annotated[float | None, pure("Price, counted as the part's own.", 130.0, "not negative", unit=_PRICE)] = None
     mass: Annotated[float | None, Quantity("Mass of each, where it differs.", "0.98 kg", "kg", "not negative")] = None
     because: Annotated[str | None, prose("When to choose it.", "needed below f/8")] = None
-    set: Annotated[dict[str, Any], ByKey("What choosing it changes in this spec, key by key.",
-                                         {"primary.conic": -1})] = Field(default_factory=dict)
+    set: Annotated[dict[str, Any], ByKey(
+        "What choosing it changes in this spec, key by key.", {"primary.conic": -1})] = Field(default_factory=dict)
 
 
 class Piece(Model):
@@ -58,14 +57,14 @@ class Shelved(Model):
 class Cut(Model):
     """What a part is cut from."""
 
-    from_: Annotated[str, Text("Name of the stock; parts with the same name share its lengths.",
-                               "aluminium tube 20x17", longest=80)] = Field(alias="from")
+    from_: Annotated[str, Text(
+        "Name of the stock; parts with the same name share its lengths.", "aluminium tube 20x17",
+        longest=80)] = Field(alias="from")
     stock_length: Annotated[float, mm("Length as it is sold.", "2000 mm")]
     stock_width: Annotated[float | None, mm("Width of a sheet as it is sold.", "600 mm")] = None
     pieces: Annotated[tuple[Piece, ...], Section("The pieces.")]
     kerf: Annotated[float | None, mm("Width that one saw cut takes.", "1.5 mm", "not negative")] = None
-    trim: Annotated[float | None, mm("Lost once from each length, to true its end.", "10 mm",
-                                         "not negative")] = None
+    trim: Annotated[float | None, mm("Lost once from each length, to true its end.", "10 mm", "not negative")] = None
     shelf_stock: Annotated[tuple[Shelved, ...], Section("Lengths already on the shelf, to be used first.")] = ()
 
 
@@ -85,31 +84,32 @@ class Holds(Model):
 
     thread: Annotated[str, Text("The thread.", "M4", longest=40)]
     engagement: Annotated[float | None, mm("Length of thread that is engaged.", "8 mm")] = None
-    in_: Annotated[str | None, shelf_key("What the thread is in: a key of the material shelf.", "petg")] = Field(
-        default=None, alias="in")
+    in_: Annotated[str | None, shelf_key(
+        "What the thread is in: a key of the material shelf.", "petg")] = Field(default=None, alias="in")
     load: Annotated[float | None, Quantity("Pull that it must bear.", "40 N", "n", "not negative")] = None
 
 
 class Part(Model):
     """One line of the parts list."""
 
-    ref: Annotated[str, Text("Reference that stays the same between revisions.", "P1", r"[A-Za-z0-9][A-Za-z0-9_.-]*",
-                             "a short reference", 24)]
+    ref: Annotated[str, Text(
+        "Reference that stays the same between revisions.", "P1", r"[A-Za-z0-9][A-Za-z0-9_.-]*", "a short reference",
+        24)]
     name: Annotated[str, Text("What it is.", "Primary mirror, 150 mm, spherical")]
     group: Annotated[str | None, Text("Group it is listed under.", "optics", longest=60)] = None
-    get: Annotated[Literal["buy", "print", "make", "have"] | None, Choice("How a builder comes by it.", "buy", (
-        "buy", "print", "make", "have"))] = None
+    get: Annotated[Literal["buy", "print", "make", "have"] | None, Choice(
+        "How a builder comes by it.", "buy", ("buy", "print", "make", "have"))] = None
     quantity: Annotated[int, Whole("How many for one kit.", 1)] = 1
-    price: Annotated[float | None, pure("Price of each, or of one pack where pack is above 1.", 42.0, "not negative",
-                                          unit=_PRICE)] = None
+    price: Annotated[float | None, pure(
+        "Price of each, or of one pack where pack is above 1.", 42.0, "not negative", unit=_PRICE)] = None
     pack: Annotated[int, Whole("How many come in a pack.", 1)] = 1
     priced_on: Annotated[datetime.date | None, Day("Date of the price.", "2026-09-12")] = None
     supplier: Annotated[str | None, Text("Where it is sold, in words.", "a hardware shop")] = None
     link: Annotated[str | None, web_address("Where it is shown.", "https://example.org/tube")] = None
     mass: Annotated[float | None, Quantity("Mass of each.", "0.98 kg", "kg", "not negative")] = None
     station: Annotated[float | None, signed_mm("Station of its centre of mass, for balance.", "-12 mm")] = None
-    carried: Annotated[bool | None, Flag("Whether it rides on the mount; true where left out, unless its group is "
-                                         "mount.", True)] = None
+    carried: Annotated[bool | None, Flag(
+        "Whether it rides on the mount; true where left out, unless its group is mount.", True)] = None
     spares: Annotated[int, Whole("Spares for one kit.", 1, 0)] = 0
     why: Annotated[str | None, prose("What it buys the user.", "The cheapest mirror that shows planets.")] = None
     instead: Annotated[tuple[Alternative, ...], Section("Other choices.")] = ()

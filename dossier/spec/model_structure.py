@@ -23,21 +23,22 @@ from dossier.spec.model_material import Material
 class Frame(Model):
     """The tube, the poles or the truss between mirror and diagonal."""
 
-    kind: Annotated[Literal["tube", "poles", "truss"], Choice("A solid tube, parallel poles, or a truss.", "poles",
-                                                              ("tube", "poles", "truss"))]
-    material: Annotated[str | Material | None, ShelfOrMap("A key of the material shelf, or its properties.",
-                                                          "aluminium-6061", Material)] = None
+    kind: Annotated[Literal["tube", "poles", "truss"], Choice(
+        "A solid tube, parallel poles, or a truss.", "poles", ("tube", "poles", "truss"))]
+    material: Annotated[str | Material | None, ShelfOrMap(
+        "A key of the material shelf, or its properties.", "aluminium-6061", Material)] = None
     outer_diameter: Annotated[float | None, mm("Of one pole; of the tube where kind is tube.", "20 mm")] = None
-    inner_diameter: Annotated[float | None, mm("Of one pole, 0 mm where solid; of the tube.", "17 mm",
-                                                   "not negative")] = None
+    inner_diameter: Annotated[float | None, mm(
+        "Of one pole, 0 mm where solid; of the tube.", "17 mm", "not negative")] = None
     length: Annotated[float | None, mm("Free length between its fixings.", "900 mm")] = None
     count: Annotated[int | None, Whole("Number of poles.", 3, most=64)] = None
-    circle_radius: Annotated[float | None, mm("Optical axis to the poles' centres; of a truss, to its lower "
-                                                  "nodes.", "115 mm")] = None
-    upper_circle_radius: Annotated[float | None, mm("Optical axis to a truss's upper nodes; as the lower where "
-                                                        "left out.", "115 mm")] = None
-    upper_mass: Annotated[float | None, Quantity("Mass carried at the upper end; the parts beyond the upper fixing "
-                                                 "where left out.", "0.9 kg", "kg", "not negative")] = None
+    circle_radius: Annotated[float | None, mm(
+        "Optical axis to the poles' centres; of a truss, to its lower nodes.", "115 mm")] = None
+    upper_circle_radius: Annotated[float | None, mm(
+        "Optical axis to a truss's upper nodes; as the lower where left out.", "115 mm")] = None
+    upper_mass: Annotated[float | None, Quantity(
+        "Mass carried at the upper end; the parts beyond the upper fixing where left out.", "0.9 kg", "kg",
+        "not negative")] = None
     lower_fixing: Annotated[float | None, signed_mm("Station of the lower fixing.", "60 mm")] = None
     joint_play: Annotated[float | None, mm("Play of one joint along the pole.", "0.1 mm", "not negative")] = None
 
@@ -56,8 +57,9 @@ class Spring(Model):
     wire: Annotated[float | None, mm("Diameter of the wire.", "1 mm")] = None
     mean_diameter: Annotated[float | None, mm("Mean diameter of the coil.", "9 mm")] = None
     active_coils: Annotated[float | None, pure("Coils that give way.", 6, "above zero", most=200)] = None
-    material: Annotated[str | Material | None, ShelfOrMap("A key of the material shelf, or its properties.",
-                                                          "spring-steel", Material)] = None
+    material: Annotated[str | Material | None, ShelfOrMap(
+        "A key of the material shelf, or its properties.", "spring-steel", Material)] = None
+    count: Annotated[int | None, Whole("Springs side by side at one adjuster.", 1, most=12)] = None
     free_length: Annotated[float | None, mm("Length without load.", "20 mm")] = None
     compressed_to: Annotated[float | None, mm("Length when mounted.", "14 mm")] = None
 
@@ -68,14 +70,15 @@ class Push(Model):
     count: Annotated[int | None, Whole("Number of them.", 3, most=60)] = None
     radius: Annotated[float | None, mm("Optical axis to their centres.", "50 mm", "not negative")] = None
     turned: Annotated[float | None, deg("Angle of the first about the axis.", "0 deg", -360, 360)] = None
-    against: Annotated[Literal["glass", "plate"] | None, Choice("What they bear on.", "glass",
-                                                                ("glass", "plate"))] = None
-    overhang: Annotated[float | None, signed_mm("Centre of mass of what moves to the plane of the "
-                                                    "springs.", "15 mm")] = None
-    spring: Annotated[Spring | None, Section("The spring of one adjuster.", {
-        "rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"})] = None
-    force: Annotated[float | None, Quantity("Force of one adjuster where no spring sets it, as of a screw turned too "
-                                            "far.", "4 N", "n", "not negative")] = None
+    against: Annotated[Literal["glass", "plate"] | None, Choice(
+        "What they bear on.", "glass", ("glass", "plate"))] = None
+    overhang: Annotated[float | None, signed_mm(
+        "Centre of mass of what moves to the plane of the springs.", "15 mm")] = None
+    spring: Annotated[Spring | None, Section(
+        "The spring of one adjuster.", {"rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"})] = None
+    force: Annotated[float | None, Quantity(
+        "Force of one adjuster where no spring sets it, as of a screw turned too far.", "4 N", "n",
+        "not negative")] = None
 
 
 class Clips(Model):
@@ -89,28 +92,26 @@ class Clips(Model):
 class Cell(Model):
     """What holds the primary."""
 
-    points: Annotated[Literal[3, 6, 9, 18] | None, Whole("Number of supports under the mirror.", 3,
-                                                         among=(3, 6, 9, 18))] = None
-    rings: Annotated[
-        Literal["best"] | tuple[float, ...] | None,
-        WordOr("Radii of the supports, inner first; or best.", "best", ("best",),
-               Several("Radii of the supports.", ["30 mm", "62 mm"], mm("One radius.", "30 mm"), 1)),
-    ] = None
-    push: Annotated[Push | None, Section("The sprung adjusters.", {
-        "count": 3, "radius": "50 mm", "turned": "0 deg", "against": "glass", "overhang": "15 mm",
-        "spring": {"rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"}})] = None
+    points: Annotated[Literal[3, 6, 9, 18] | None, Whole(
+        "Number of supports under the mirror.", 3, among=(3, 6, 9, 18))] = None
+    rings: Annotated[Literal["best"] | tuple[float, ...] | None, WordOr(
+        "Radii of the supports, inner first; or best.", "best", ("best",),
+        Several("Radii of the supports.", ["30 mm", "62 mm"], mm("One radius.", "30 mm"), 1))] = None
+    push: Annotated[Push | None, Section(
+        "The sprung adjusters.", {"count": 3, "radius": "50 mm", "turned": "0 deg", "against": "glass",
+        "overhang": "15 mm", "spring": {"rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"}})] = None
     clips: Annotated[Clips | None, Section("The clips or stops at the front.")] = None
-    moving_mass: Annotated[float | None, Quantity("Mirror and what moves with it; the mirror where left out.", "1.1 kg",
-                                                  "kg")] = None
+    moving_mass: Annotated[float | None, Quantity(
+        "Mirror and what moves with it; the mirror where left out.", "1.1 kg", "kg")] = None
 
 
 class Cooling(Model):
     """Heat that the mirror's faces give to the air."""
 
-    front: Annotated[float | None, Quantity("Heat transfer of the front face.", "8 W/m^2/K", "w_per_m2_k",
-                                            "not negative")] = None
-    back: Annotated[float | None, Quantity("Heat transfer of the back face; a fan raises it.", "8 W/m^2/K",
-                                           "w_per_m2_k", "not negative")] = None
+    front: Annotated[float | None, Quantity(
+        "Heat transfer of the front face.", "8 W/m^2/K", "w_per_m2_k", "not negative")] = None
+    back: Annotated[float | None, Quantity(
+        "Heat transfer of the back face; a fan raises it.", "8 W/m^2/K", "w_per_m2_k", "not negative")] = None
 
 
 class Bearing(Model):
@@ -124,8 +125,8 @@ class Bearing(Model):
 class Mount(Model):
     """What points the telescope."""
 
-    kind: Annotated[Literal["rocker", "altaz", "equatorial"] | None, Choice("Kind of mount.", "altaz", (
-        "rocker", "altaz", "equatorial"))] = None
+    kind: Annotated[Literal["rocker", "altaz", "equatorial"] | None, Choice(
+        "Kind of mount.", "altaz", ("rocker", "altaz", "equatorial"))] = None
     tracking: Annotated[bool | None, Flag("Whether it follows the sky by itself.", True)] = None
     capacity: Annotated[float | None, Quantity("Mass that its maker allows.", "6 kg", "kg")] = None
     pivot: Annotated[float | None, signed_mm("Station of the altitude axis.", "420 mm")] = None

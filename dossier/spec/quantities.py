@@ -73,12 +73,6 @@ def split(text: str, wants: str = "wants a number and a unit") -> tuple[float, s
     return _number(match, got), plain[match.end():].strip()
 
 
-def dimension_of(text: str) -> str:
-    """What kind of quantity a text with a unit is, in words: ``a length``. ValueError as ``parse``."""
-    _, unit = split(text)
-    return _noun(unit) if unit else "a pure number"
-
-
 def example_of(unit_ending: str) -> str:
     """A text that ``parse`` accepts for this unit."""
     return EXAMPLES.get(unit_ending) or f"2 {UNITS[unit_ending].text}"

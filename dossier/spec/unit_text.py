@@ -54,7 +54,7 @@ _SIGNS = str.maketrans({"μ": "µ", "−": "-", "⁻": "-", "·": "*", "⋅": "*
 _PIECE = re.compile(r"(?P<power>(?:\^|\*\*)?-?\d+)|"
                     r"\s*(?:(?P<word>[^\W\d_]+|°[CF]?|[%′″])|(?P<number>\d+)|(?P<mark>[*/()]))")
 _HIGHEST_POWER = 4
-_ASIDES = {"C": "degC", "F": "degF", '"': "in", "'": "ft", "″": "in", "′": "ft", "u": "um", "#": "lb"}
+_ASIDES = {"C": "degC", "F": "degF", '"': "in", "'": "ft", "″": "in", "′": "ft", "u": "um", "#": "lb", "Nm": "N m"}
 
 Factors = tuple[tuple[str, int], ...]
 
