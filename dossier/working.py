@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any, Generic, Literal, ParamSpec, TypeAlias, TypeVar
 
 from dossier import rules
@@ -73,6 +74,7 @@ UNITS: Mapping[str, Unit] = {
 }
 
 
+@cache
 def unit_ending(name: str) -> str:
     """The longest known unit that ends this name: ``focal_length_mm`` → ``mm``; empty for a pure ratio."""
     words = name.split("_")

@@ -93,7 +93,7 @@ class Limit:
 
     def speaks_of(self, result_id: str) -> bool:
         """Whether this limit is one on the result with this ID."""
-        return fnmatchcase(result_id, self.result)
+        return result_id == self.result or ("*" in self.result and fnmatchcase(result_id, self.result))
 
 
 @dataclass(frozen=True, slots=True)

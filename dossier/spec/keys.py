@@ -62,6 +62,7 @@ def join_key(pieces: Pieces) -> str:
     return path
 
 
+@lru_cache(maxsize=4096)
 def find(key: str) -> Known:
     """What the spec knows of a key path. KeyError, with the nearest known key, where it knows nothing."""
     return _found(split_key(key), key)[-1]
