@@ -72,13 +72,6 @@ def focal_plane(a: Arrangement, view: View) -> Group:
     return Group((line,), {"part": "focal-plane"}, "Focal plane")
 
 
-def focal_length_fits(a: Arrangement) -> bool:
-    """Whether the focal length can be dimensioned: beside the length of a shorter tube its line would be crossed."""
-    if a.frame is None or a.frame.kind != "tube" or length_key(a) not in a.figures:
-        return True
-    return a.frame.lower_station >= 0 or a.frame.upper_station >= a.focal_length
-
-
 def unfolded_focus(a: Arrangement, view: View, medium: Medium) -> Group:
     """Where the light would meet without the diagonal: the far end of the focal length."""
     x, y = view.at(a.focal_length, 0.0)

@@ -38,7 +38,7 @@ BODY_WIDTH, EYEPIECE_WIDTH, EYEPIECE_HEIGHT = 1.7, 1.25, 1.3
 def parts(a: Arrangement, view: View, medium: Medium) -> tuple[Group, ...]:
     """Every part that the arrangement knows, from back to front."""
     made = (frame(a, view, medium), primary(a, view, medium), cell(a, view, medium), front(a, view, medium),
-            spider(a, view), diagonal(a, view), focuser(a, view), eyepiece(a, view))
+            spider(a, view), diagonal(a, view, medium), focuser(a, view), eyepiece(a, view))
     return tuple(group for group in made if group.members or group.data['part'] == 'frame')
 
 
@@ -68,6 +68,11 @@ def mirror_depth(a: Arrangement, height: float) -> float:
 def mirror_back(a: Arrangement) -> float | None:
     """Station of the primary's back, where its thickness is known."""
     return None if a.edge_thickness is None else mirror_depth(a, a.blank_diameter / 2) - a.edge_thickness
+
+
+def top_height(a: Arrangement) -> float:
+    """Height of what stands furthest from the axis: the eyepiece, or the focal plane where no eyepiece is drawn."""
+    return a.intercept + (a.bore * EYEPIECE_HEIGHT if a.bore and a.eyepiece else 0.0)
 
 
 def primary(a: Arrangement, view: View, medium: Medium) -> Group:
@@ -123,7 +128,7 @@ def _spring(back: float, length: float, height: float, swing: float) -> list[Poi
     return [(back, height), *inner, (back - length, height)]
 
 
-def diagonal(a: Arrangement, view: View) -> Group:
+def diagonal(a: Arrangement, view: View, medium: Medium) -> Group:
     """The diagonal in section at 45° with its offset, and its holder behind it."""
     half, middle, height = a.minor_axis / 2, a.diagonal_station, -a.offset
     inner, outer = (middle - half, height - half), (middle + half, height + half)
@@ -137,8 +142,10 @@ def diagonal(a: Arrangement, view: View) -> Group:
     if depth:
         # Sliced at 45° from a rod: its edge runs along the axis.
         corners = [inner, outer, (outer[0] + depth, outer[1]), (inner[0] + depth, inner[1])]
-        members.append(Polyline(view.points(corners), _BEYOND, Wash("glass"), closed=True,
-                                data={"part": "diagonal-glass"}))
+        outline = view.points(corners)
+        members.append(Polyline(outline, _BEYOND, Wash("glass"), closed=True, data={"part": "diagonal-glass"}))
+        if depth * view.scale > medium.lettering:
+            members.append(Segments(hatching(outline, medium.lettering * 0.7), Pen(THIN, "ink", 0.7)))
     members.append(Polyline(view.points([inner, outer]), _CUT, data={"part": "diagonal-face"}))
     return Group(tuple(members), {"part": "diagonal"}, "Diagonal mirror")
 
@@ -210,9 +217,8 @@ def _members(plan: Frame) -> Iterator[tuple[Point, Point, bool]]:
                 yield (plan.lower_station, height), (plan.upper_station, height), _in_plane(angle)
         return
     nodes = plan.count // 2
-    half_pitch = math.pi / nodes
     for upper in azimuths(nodes):
-        for lower in (upper - half_pitch, upper + half_pitch):
+        for lower in (upper - math.pi / nodes, upper + math.pi / nodes):
             # Both ends behind the plane or in it; the others stand exactly in front of these.
             if behind(upper) and behind(lower):
                 yield ((plan.lower_station, plan.lower_radius * math.cos(lower)),

@@ -18,8 +18,8 @@ from dossier.drawings.arrangement_marks import (
     phrase,
     scale_bar,
 )
-from dossier.drawings.arrangement_parts import EYEPIECE_HEIGHT, parts
-from dossier.drawings.dimension import Dimensions, Span, line_height, roomiest
+from dossier.drawings.arrangement_parts import parts, top_height
+from dossier.drawings.dimension import Dimensions, Span, fits, line_height, roomiest
 from dossier.drawings.lettering import CAPITALS, boxes, width_of
 from dossier.drawings.running import Place, running
 from dossier.drawings.scene import ON_PHONE, Box, Group, Scene, Shape, Text, View, Words, around
@@ -45,11 +45,11 @@ def scene(a: Arrangement, dimensions: bool) -> Scene:
     if dimensions:
         members.append(balance(a, view, ON_PHONE))
         placed = Dimensions(ON_PHONE, tuple(boxes(drawn, ON_PHONE)))
-        placed.place("below", [_aperture(a, view)])
-        placed.place("above", [_intercept(a, view)])
+        placed.place("below", [span for span in [_aperture(a, view)] if fits(span, ON_PHONE)])
+        placed.place("above", [span for span in [_intercept(a, view)] if fits(span, ON_PHONE)])
         members += [*placed.shapes, *_running(stations, view, extent.right, placed.outlines)]
-        extent = around((extent, *placed.taken))
-    left = (extent.left + extent.right + column - WIDTH) / 2
+        extent = around(boxes(members, ON_PHONE))
+    left = (extent.left + extent.right - WIDTH) / 2
     footer = _footer(a, view, Box(left + _MARGIN, extent.bottom, left + WIDTH - _MARGIN, extent.bottom), dimensions)
     bottom = around((extent, *boxes(footer, ON_PHONE))).bottom
     box = Box(left, extent.top - _MARGIN, left + WIDTH, bottom + _MARGIN)
@@ -61,9 +61,8 @@ def scene(a: Arrangement, dimensions: bool) -> Scene:
 def _telescope(a: Arrangement, view: View) -> tuple[Group, ...]:
     frame, *others = parts(a, view, ON_PHONE)
     start = light_start(a, view, ON_PHONE)
-    top = a.intercept + (a.bore or 0.0) * EYEPIECE_HEIGHT
     return (frame, light(a, view, start, ON_PHONE.arrow, edges=False), *others, focal_plane(a, view),
-            axes(a, view, 0.0, start, top))
+            axes(a, view, 0.0, start, top_height(a)))
 
 
 def _stations(a: Arrangement) -> list[tuple[str, float, tuple[Words, ...]]]:
@@ -79,7 +78,8 @@ def _running(stations: list[tuple[str, float, tuple[Words, ...]]], view: View, r
              outlines: tuple[Box, ...]) -> list[Group]:
     def place(name: str, station: float, runs: tuple[Words, ...]) -> Place:
         y = view.at(station, 0.0)[1]
-        return Place(name, y, max(box.right for box in outlines if box.top - 1 <= y <= box.bottom + 1), runs)
+        beside = [box.right for box in outlines if box.top - 1 <= y <= box.bottom + 1]
+        return Place(name, y, max(beside, default=0.0), runs)
 
     places = [place(*each) for each in stations]
     return running(places, place("origin", 0.0, (Words("mirror 0"),)), right + _TO_LINE * ON_PHONE.lettering, ON_PHONE)
@@ -114,6 +114,8 @@ def _footer(a: Arrangement, view: View, room: Box, notes: bool) -> tuple[Group, 
 
 def _notes(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
     yield phrase(a, "Focal length ", "primary.focal_length", ", f/", "optics.focal_ratio")
+    if not fits(_aperture(a, view), ON_PHONE):
+        yield phrase(a, "Aperture ⌀\u202f", "primary.aperture")
     if len(_intercept(a, view).runs) == 1:
         yield phrase(a, "Axis to focal plane ", "optics.intercept")
     yield phrase(a, "Diagonal ", "diagonal.minor_axis", ", offset ", "diagonal.offset")

@@ -100,10 +100,14 @@ class Dimensions:
 
     def _middle(self, span: Span, passing: Sequence[float]) -> float | None:
         """Where the figure's middle stands, clear of the extension lines that go past; None where nowhere is."""
-        half = width_of(span.plain, self.medium.lettering) / 2
-        room = half + self._size(CLEAR)
-        for middle in _middles(span, 2 * half, 2 * self.medium.arrow, self._tail(span) + self._size(CLEAR)):
-            if not any(middle - room + 1e-6 < place < middle + room - 1e-6 for place in passing):
+        half, clear = width_of(span.plain, self.medium.lettering) / 2, self._size(CLEAR)
+        tail = self._tail(span)
+        for middle in _middles(span, 2 * half, 2 * self.medium.arrow, tail + clear):
+            # The line's own ends are not in its way, but what it passes when it is drawn on is.
+            stretches = ((middle - half - clear, middle + half + clear),
+                         (min(span.start - tail, middle - half), span.start),
+                         (span.end, max(span.end + tail, middle + half)))
+            if not any(first + 1e-6 < place < last - 1e-6 for place in passing for first, last in stretches):
                 return middle
         return None
 
