@@ -19,6 +19,7 @@ from dossier.calc.optics.wavefront import highest_strehl, waves
 from dossier.working import formula
 
 DARK_RING = 1.21967
+_FREQUENCIES_AT_ONCE = 16
 
 
 def bessel_j0(x: Floats) -> Floats:
@@ -83,9 +84,13 @@ def transfer(mirror: Mirror, focus_mm: float, wavelength_nm: float, shares: Floa
     A quarter of the overlap is summed: over y between all heights at which its outline changes, and over x between the
     outlines of the two shadows and the rims. Nothing is sampled across an edge, so the sum is exact to many digits.
     """
+    blocks = np.array_split(np.asarray(shares, dtype=float), 1 + np.size(shares) // _FREQUENCIES_AT_ONCE)
+    return np.concatenate([_transfer(mirror, focus_mm, wavelength_nm, block) for block in blocks])
+
+
+def _transfer(mirror: Mirror, focus_mm: float, wavelength_nm: float, half: Floats) -> Floats:
     spread = phase_spread(mirror, focus_mm, wavelength_nm)
     places, weights = pupil.panels(pupil.panels_for(spread))
-    half = np.asarray(shares, dtype=float)
     y, y_weight = _heights(half, mirror.obstruction, places, weights)
     x, x_weight = _strips(half[:, None, None], y, mirror.obstruction, places, weights)
     scale = (mirror.aperture_mm / 2) ** 2

@@ -18,7 +18,7 @@ from dossier.calc.optics.mirror import Floats, Mirror, above_zero, depth
 from dossier.working import formula
 
 Depth = Callable[[Floats], Floats]
-_FINE, _COARSE = 1440, 240
+_FINE, _COARSE = 1440, 180
 _CATCH = ("a ray from the field point Q to the point P of the mirror is caught where it meets the diagonal's plane, "
           "x = z − (f − L), inside its ellipse: (x + δ)² + y² ≤ (a/2)²")
 
@@ -47,7 +47,7 @@ def _share(diagonal: Diagonal, aperture: float, focal_length: float, height: Dep
     outward = middle_x * cos + middle_y * sin
     rim = -outward + np.sqrt(aperture**2 / 4 - middle_x**2 - middle_y**2 + outward**2)
     reach = rim
-    for _ in range(5):
+    for _ in range(4):
         r2 = (middle_x + reach * cos) ** 2 + (middle_y + reach * sin) ** 2
         fall = height(np.minimum(r2, aperture**2 / 4)) - focal_length
         reach = outline_reach(diagonal, across, along, middle_x - across, middle_y - along, fall, cos, sin)
@@ -102,11 +102,12 @@ def worst_azimuth(diagonal: Diagonal, mirror: Mirror, radius_mm: float) -> tuple
                       radius_mm * np.cos(azimuths), radius_mm * np.sin(azimuths), spokes)
 
     # The two halves of the field mirror each other across the plane of the fold.
-    azimuths = np.linspace(0, math.pi, 33)
+    azimuths = np.linspace(0, math.pi, 17)
     worst = float(azimuths[np.argmin(shares(azimuths, _COARSE))])
-    near = np.clip(worst + math.pi / 32 * np.linspace(-1, 1, 9), 0, math.pi)
-    light = shares(near, _FINE)
-    return math.degrees(float(near[np.argmin(light)])), float(light.min())
+    near = np.clip(worst + math.pi / 16 * np.linspace(-1, 1, 9), 0, math.pi)
+    darkest = near[np.argsort(shares(near, _COARSE), kind="stable")[:3]]
+    light = shares(darkest, _FINE)
+    return math.degrees(float(darkest[np.argmin(light)])), float(light.min())
 
 
 @lru_cache(maxsize=64)
