@@ -193,18 +193,20 @@ def width_in_type() -> Callable[[str, float], float]:
     return real_width
 
 
-@pytest.fixture
-def design_of(tmp_path: Path) -> Callable[..., Any]:
+@pytest.fixture(scope="session")
+def design_of(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Any]:
     """A telescope's spec as a mapping, with the results that drawings use worked out here, by other means."""
+    folder = tmp_path_factory.mktemp("telescope")
 
-    def worked(spec: dict[str, Any]) -> Any:
-        (tmp_path / "build.yaml").write_text(json.dumps(spec), "utf-8")
-        build = load_build(tmp_path).build
+    @lru_cache(maxsize=256)
+    def worked(text: str) -> Any:
+        (folder / "build.yaml").write_text(text, "utf-8")
+        build = load_build(folder).build
         results = {name: SimpleNamespace(id=name, value=value, number=value, unit="" if "ratio" in name else "mm")
                    for name, value in _results(build).items()}
         return SimpleNamespace(build=build, results=results)
 
-    return worked
+    return lambda spec: worked(json.dumps(spec))
 
 
 def _results(build: Any) -> dict[str, float]:
@@ -253,7 +255,7 @@ def _height(frame: Any) -> float:
     return math.sqrt(frame.length**2 - across**2)
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def drawing_of(design_of: Callable[..., Any]) -> Callable[..., Drawing]:
     """Draws a telescope from its spec and reads the drawing back; keywords go to ``draw``."""
 
