@@ -109,6 +109,15 @@ def test_names_are_escaped(drawing_of, telescope):
     assert drawing.root.findtext(f"{SVG}title") == "General arrangement of A & <B>"
 
 
+def test_two_drawings_on_a_page_have_different_ids(design_of, telescope, reading):
+    design = design_of(telescope(150, 8))
+    pages = [draw(design, palette=SCREEN, form=form, **name) for form, name in
+             (("wide", {}), ("upright", {}), ("wide", {"name": "cover"}))]
+    ids = [element.get("id") for svg in pages for element in reading(svg).root.iter() if element.get("id")]
+    assert len(ids) == len(set(ids)) == 6
+    assert "cover-title" in ids
+
+
 def test_packet_engine_prints_the_drawing_at_its_scale(design_of, telescope, reading):
     """WeasyPrint sets the figures as text, and 100 mm of the drawing are 100 mm of paper."""
     from pypdf import PdfReader
