@@ -76,6 +76,20 @@ def test_uncertainty_is_what_scatter_makes() -> None:
     assert math.sqrt(np.mean(np.square(uncertainties))) == pytest.approx(np.std(conics), rel=0.15)
 
 
+def test_uncertainty_of_the_wavefront_is_that_of_its_conic() -> None:
+    """Near the paraboloid the wavefront runs straight with the conic: what u adds anywhere, it adds at −1."""
+    size, spread = (150, 1200), 0.05
+    added = (bench_tests.full_pupil_wavefront_pv_wave(*size, -0.6 + spread, NM)
+             - bench_tests.full_pupil_wavefront_pv_wave(*size, -0.6, NM))
+    assert bench_tests.bench_pv_uncertainty_wave(*size, spread, NM) == pytest.approx(added, rel=0.01)
+    added = (bench_tests.full_pupil_wavefront_rms_wave(*size, -0.6 + spread, NM)
+             - bench_tests.full_pupil_wavefront_rms_wave(*size, -0.6, NM))
+    assert bench_tests.bench_rms_uncertainty_wave(*size, spread, NM) == pytest.approx(added, rel=0.01)
+    worst = min(bench_tests.bench_strehl(*size, conic, NM) for conic in (-0.65, -0.6, -0.55))
+    lost = bench_tests.bench_strehl(*size, -0.6, NM) - worst
+    assert bench_tests.bench_strehl_uncertainty(*size, -0.6, spread, NM) == pytest.approx(lost)
+
+
 def test_picture_returns_light_where_the_zones_read() -> None:
     """A ray off a zone comes back to the axis where the knife reads that zone: it lands in the middle there."""
     mirror = Mirror(150, 1200, -1)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from dossier.calc.optics import collimation, offaxis, pupil, rays, sight
-from dossier.calc.optics.fold import IN_TRUE, Diagonal, Telescope
+from dossier.calc.optics.fold import ARRIVES, IN_TRUE, Diagonal, Telescope, follow, starlight
 from dossier.calc.optics.mirror import Floats, Mirror, depth
 from dossier.calc.optics.rays import Pose
 
@@ -122,3 +122,16 @@ def test_offset_shows_the_shadow_off_the_middle() -> None:
     """Away from the focuser and towards the primary: seen in the primary it stands by so much to the mirror's end."""
     seen = outlines(offset=2.0)
     assert middle(seen["shadow"])[0] == pytest.approx(-2.0 / 1200, rel=0.02)
+
+
+@pytest.mark.parametrize("way", ["tip", "twist"])
+def test_turning_the_diagonal_moves_the_field_from_the_mirrors_axis(way: str) -> None:
+    """The star on the mirror's axis leaves the middle of the field by the shift that the turn was worked out from."""
+    turn = {"tip": collimation.diagonal_tip_arcmin, "twist": collimation.diagonal_twist_arcmin}[way](2.0, 162)
+    turned = {"tip": (turn, 0.0), "twist": (0.0, turn)}[way]
+    telescope = Telescope(Mirror(150, 1200, -1, 0), Diagonal(40, 162, 0.0, *turned))
+    start = starlight(telescope, (0.0, 0.0, -1.0), 60, 150)
+    traced = follow(telescope, start, np.broadcast_to(np.array([[0.0], [0.0], [-1.0]]), start.shape))
+    through = traced.lost == ARRIVES
+    moved = (np.mean(traced.u[through]), np.mean(traced.y[through]))
+    assert np.abs(moved) == pytest.approx((2.0, 0.0) if way == "tip" else (0.0, 2.0), abs=0.03)

@@ -15,7 +15,7 @@ from itertools import pairwise
 import numpy as np
 
 from dossier.calc.optics.mirror import LEAST_CONIC, MOST_CONIC, Floats, Mirror, above_zero, depth, finite
-from dossier.calc.optics.wavefront import PATH, least_rms, peak_to_valley_mm
+from dossier.calc.optics.wavefront import PATH, highest_strehl, least_rms, peak_to_valley_mm
 from dossier.working import formula
 
 Reading = Callable[[Mirror, Floats], Floats]
@@ -225,3 +225,50 @@ def full_pupil_wavefront_rms_wave(
     """RMS wavefront on the axis over the unobstructed mirror, at best focus, waves."""
     above_zero(wavelength_nm=wavelength_nm)
     return least_rms(Mirror(aperture_mm, focal_length_mm, conic)).value * 1e6 / wavelength_nm
+
+
+_SPREAD = "A mirror so far from the paraboloid: the wavefront grows as the conic's distance from −1."
+
+
+@formula(title="Uncertainty of the tested wavefront, peak to valley", source="schroeder-2000", where="ch. 5",
+         equation=PATH + "; highest less lowest W over the full pupil of the conic −1 + u, u the conic's uncertainty",
+         method="Exact path, Gauss quadrature in r².", note=_SPREAD,
+         unproved="It is the tested wavefront's own formula, proved elsewhere, of a small departure.")
+def bench_pv_uncertainty_wave(
+    aperture_mm: float, focal_length_mm: float, conic_uncertainty: float, wavelength_nm: float,
+) -> float:
+    """What one standard deviation of the conic makes of the wavefront, peak to valley, waves."""
+    return full_pupil_wavefront_pv_wave(aperture_mm, focal_length_mm, conic_uncertainty - 1, wavelength_nm)
+
+
+@formula(title="Uncertainty of the tested wavefront, RMS", source="sacek-2006", where="after eq. 70",
+         equation=PATH + "; RMS W over the full pupil of the conic −1 + u, u the conic's uncertainty",
+         method="Exact path, Gauss quadrature in r².", note=_SPREAD,
+         unproved="It is the tested wavefront's own formula, proved elsewhere, of a small departure.")
+def bench_rms_uncertainty_wave(
+    aperture_mm: float, focal_length_mm: float, conic_uncertainty: float, wavelength_nm: float,
+) -> float:
+    """What one standard deviation of the conic makes of the wavefront, RMS, waves."""
+    return full_pupil_wavefront_rms_wave(aperture_mm, focal_length_mm, conic_uncertainty - 1, wavelength_nm)
+
+
+@formula(title="Strehl ratio of the tested mirror", source="born-wolf-1999", where="9.1.3",
+         equation=PATH + "; max over Q of |mean exp(2πiW)|² over the full pupil",
+         method="Exact path of the conic that fits the readings; the whole caustic searched.")
+def bench_strehl(aperture_mm: float, focal_length_mm: float, conic: float, wavelength_nm: float) -> float:
+    """Strehl ratio on the axis over the unobstructed mirror, surface errors apart."""
+    above_zero(wavelength_nm=wavelength_nm)
+    return highest_strehl(Mirror(aperture_mm, focal_length_mm, conic), wavelength_nm).value
+
+
+@formula(title="Uncertainty of the tested Strehl ratio", source="definition",
+         equation="the larger of |S(K + u) − S(K)| and |S(K − u) − S(K)|, u the conic's uncertainty",
+         method="Three Strehl ratios over the full pupil.",
+         unproved="Textbook spread of one number into another; proved by readings with known scatter.")
+def bench_strehl_uncertainty(
+    aperture_mm: float, focal_length_mm: float, conic: float, conic_uncertainty: float, wavelength_nm: float,
+) -> float:
+    """What one standard deviation of the conic makes of the Strehl ratio."""
+    here, above, below = (bench_strehl(aperture_mm, focal_length_mm, conic + step, wavelength_nm)
+                          for step in (0.0, conic_uncertainty, -conic_uncertainty))
+    return max(abs(above - here), abs(below - here))

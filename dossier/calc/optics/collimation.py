@@ -116,3 +116,22 @@ def axis_shift_mm(focal_length_mm: float, tilt_arcmin: float) -> float:
 def screw_turns(screw_circle_radius_mm: float, pitch_mm: float, tilt_arcmin: float) -> float:
     """Turns of one of three screws on this circle that tilt the mirror by this much."""
     return 1.5 * screw_circle_radius_mm * math.tan(math.pi / 180 / 60 * tilt_arcmin) / pitch_mm
+
+
+@formula(title="Tip of the diagonal that costs as much", source="geometry",
+         rule="5400 / pi * atan(axis_shift_mm / intercept_mm)",
+         note="Along the tube. The light turns by twice the tip, so that the star in the middle of the field stands as "
+              "far from the mirror's axis as a tilted primary would have it.",
+         unproved="Geometry of one triangle; checked against traced rays.")
+def diagonal_tip_arcmin(axis_shift_mm: float, intercept_mm: float) -> float:
+    """Tip of the diagonal along the tube that moves the field's middle this far from the mirror's axis, arcmin."""
+    return 5400 / math.pi * math.atan(axis_shift_mm / intercept_mm)
+
+
+@formula(title="Twist of the diagonal that costs as much", source="geometry",
+         rule="10800 / pi * atan(axis_shift_mm / intercept_mm)",
+         note="About the tube's axis, as a slack stalk allows. The light turns by the twist once.",
+         unproved="Geometry of one triangle; checked against traced rays.")
+def diagonal_twist_arcmin(axis_shift_mm: float, intercept_mm: float) -> float:
+    """Twist of the diagonal about the tube's axis that moves the field's middle this far, arcmin."""
+    return 10800 / math.pi * math.atan(axis_shift_mm / intercept_mm)

@@ -173,7 +173,7 @@ def surface_loss(surface_rms_nm: float, wavelength_nm: float) -> float:
     return math.exp(-((4 * math.pi * surface_rms_nm / wavelength_nm) ** 2))
 
 
-@formula(title="Strehl ratio", source="born-wolf-1999", where="9.1.3",
+@formula(title="Strehl ratio", source="born-wolf-1999", where="9.1.3", holds={"surface_rms_nm": (0, 40)},
          equation=PATH + "; S = max over Q of |mean exp(2πiW)|² × exp(−(4πs/λ)²), s the RMS error of the surface",
          method=_SMOOTH + " The whole caustic is searched in steps of an eighth of a wave of defocus, then the highest "
                           "peaks are climbed.",
