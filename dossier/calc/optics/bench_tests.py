@@ -16,7 +16,7 @@ import numpy as np
 
 from dossier.calc.optics.mirror import LEAST_CONIC, MOST_CONIC, Floats, Mirror, above_zero, depth, finite
 from dossier.calc.optics.wavefront import PATH, highest_strehl, least_rms, peak_to_valley_mm
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 Reading = Callable[[Mirror, Floats], Floats]
 Lengths = Sequence[float]
@@ -198,10 +198,10 @@ def bench_conic_uncertainty(
     aperture_mm: float, focal_length_mm: float, zone_radii_mm: Sequence[float], readings_mm: Sequence[float],
     source_moves: float,
 ) -> float:
-    """One standard deviation of the conic. ValueError where two readings leave no scatter to judge by."""
+    """One standard deviation of the conic. NoAnswer where two readings leave no scatter to judge by."""
     found = best_conic(model_for(source_moves), aperture_mm, focal_length_mm, zone_radii_mm, readings_mm)
     if math.isnan(found.conic_uncertainty):
-        raise ValueError("bench.readings are two: they fit a conic exactly and leave no scatter to judge it by")
+        raise NoAnswer("bench.readings are two: they fit a conic exactly and leave no scatter to judge it by")
     return found.conic_uncertainty
 
 

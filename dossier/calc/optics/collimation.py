@@ -46,7 +46,7 @@ def _fine_enough(mirror: Mirror, wavelength_nm: float, angle_rad: float) -> Poin
 
 @lru_cache(maxsize=128)
 def tilt_that_costs(mirror: Mirror, wavelength_nm: float, lost: float) -> float:
-    """Tilt, arcmin, at which the Strehl ratio has fallen by ``lost``. ValueError where it cannot fall so far."""
+    """Tilt, arcmin, at which the Strehl ratio has fallen by ``lost``. NoAnswer where it cannot fall so far."""
     least = highest_strehl(mirror, wavelength_nm).value - lost
     if not least > 0:
         raise NoAnswer(f"the Strehl ratio of this mirror is {least + lost:.3f}: it cannot lose {lost:g} to a tilt, "
