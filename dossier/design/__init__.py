@@ -7,6 +7,7 @@ from datetime import date
 
 from dossier.design.cautions import unknown_topics
 from dossier.design.goals import with_goals
+from dossier.design.materials import unknown_materials
 from dossier.design.model import Design, PartLine, Remedy, Unmet
 from dossier.design.parts import lines
 from dossier.design.plan import plan_for
@@ -28,6 +29,8 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     Raises Unusable with every problem found: expressions that cannot be worked out, goals on results that do not
     exist, steps that cannot be read, numbers for which a calculation has no answer.
     """
+    if problems := list(unknown_materials(loaded)):
+        raise Unusable(problems)
     ready = resolved(loaded, plan_for, kits)
     sheet = worksheet(ready, kits=kits)
     plan = sheet.plan

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from dossier.calc import choices, thermal
 from dossier.calc.mechanics import mirror_cell, pinch, plate, springs
+from dossier.design.frame import BLANK_DIAMETER
 from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, material, step, worked
 from dossier.spec.keys import value_at
 from dossier.spec.model import Build
@@ -24,17 +25,11 @@ def plan(build: Build) -> Mapping[str, Work]:
     return dict((*_supports(), *_pinch(), *_springs(), *_heat()))
 
 
-def blank_diameter(sheet: Worksheet) -> Given:
-    """Diameter of the glass: as said, else the clear aperture."""
-    key = "primary.blank_diameter"
-    return sheet.given(key) if sheet.says(key) else sheet.given("primary.aperture")
-
-
 def _glass(datum: str) -> Source:
     return material("primary.glass", datum)
 
 
-PLATE = {"blank_diameter_mm": blank_diameter, "poissons_ratio": _glass("poissons_ratio")}
+PLATE = {"blank_diameter_mm": BLANK_DIAMETER, "poissons_ratio": _glass("poissons_ratio")}
 HELD = {**PLATE, "support_radii_mm": worked("cell.support_radii"), "points": given("cell.points")}
 
 
@@ -43,12 +38,12 @@ def _supports() -> tuple[tuple[str, Work], ...]:
 
     def sag(result_id: str, title: str, share: str) -> tuple[str, Work]:
         return step(result_id, mirror_cell.deflection_nm, title, blank_weight_n=weight,
-                    blank_diameter_mm=blank_diameter, rigidity_n_mm=rigidity, support_share=worked(share))
+                    blank_diameter_mm=BLANK_DIAMETER, rigidity_n_mm=rigidity, support_share=worked(share))
 
     return (
         step("cell.rigidity", plate.rigidity_n_mm, youngs_modulus_gpa=_glass("youngs_modulus"),
              edge_thickness_mm=THICKNESS, poissons_ratio=_glass("poissons_ratio")),
-        step("cell.blank_weight", mirror_cell.blank_weight_n, blank_diameter_mm=blank_diameter,
+        step("cell.blank_weight", mirror_cell.blank_weight_n, blank_diameter_mm=BLANK_DIAMETER,
              edge_thickness_mm=THICKNESS, density_kg_per_m3=_glass("density")),
         ("cell.support_radii", _radii),
         step("cell.support_rms", mirror_cell.support_rms, **HELD),
@@ -70,7 +65,7 @@ def _radii(sheet: Worksheet) -> Result:
         raise NotSaid("cell.rings")
     if rings == "best":
         return mirror_cell.support_radii_mm.work(
-            "cell.support_radii", blank_diameter_mm=blank_diameter(sheet), points=sheet.given("cell.points"),
+            "cell.support_radii", blank_diameter_mm=BLANK_DIAMETER(sheet), points=sheet.given("cell.points"),
             poissons_ratio=PLATE["poissons_ratio"](sheet))
     return choices.radii_as_given_mm.work("cell.support_radii", chosen_radii_mm=sheet.given("cell.rings"))
 
@@ -79,7 +74,7 @@ def _pinch() -> tuple[tuple[str, Work], ...]:
     return (
         ("cell.push_force", _push_force),
         step("cell.pinch_share", pinch.pinch_share, **PLATE, **_ring("push"), **_ring("clip")),
-        step("cell.pinch_surface", pinch.pinch_surface_nm_per_n, blank_diameter_mm=blank_diameter,
+        step("cell.pinch_surface", pinch.pinch_surface_nm_per_n, blank_diameter_mm=BLANK_DIAMETER,
              rigidity_n_mm=worked("cell.rigidity"), pinch_share=worked("cell.pinch_share")),
         ("cell.pinch_wavefront_rms", _pinched),
         step("cell.pinch_force_limit", pinch.pinch_force_limit_n, strehl=_strehl_left,

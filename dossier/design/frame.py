@@ -6,10 +6,11 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.mechanics import balance, frame_lengths
-from dossier.design.worksheet import Work, Worksheet, given, material, step, worked
+from dossier.design.worksheet import Work, given, given_or, material, step, worked
 from dossier.spec.model import Build
-from dossier.working import Given
 
+BLANK_DIAMETER = given_or("primary.blank_diameter", "primary.aperture")
+UPPER_RADIUS = given_or("frame.upper_circle_radius", "frame.circle_radius")
 # A build without a frame has the results of this kind, all of them left out for want of one.
 UNSAID = "poles"
 
@@ -23,7 +24,7 @@ def plan(build: Build) -> Mapping[str, Work]:
 
 def _mirror() -> tuple[tuple[str, Work], ...]:
     return (
-        step("cell.mirror_mass", balance.mirror_mass_kg, blank_diameter_mm=given("primary.blank_diameter"),
+        step("cell.mirror_mass", balance.mirror_mass_kg, blank_diameter_mm=BLANK_DIAMETER,
              edge_thickness_mm=given("primary.edge_thickness"), focal_length_mm=given("primary.focal_length"),
              conic=given("primary.conic"), sagitta_mm=worked("optics.sagitta"),
              density_kg_per_m3=material("primary.glass", "density")),
@@ -50,18 +51,12 @@ def _truss() -> tuple[tuple[str, Work], ...]:
     return (
         _length("One pole, node to node", "frame.pole_length"),
         step("frame.chord", frame_lengths.truss_chord_mm, lower_radius_mm=given("frame.circle_radius"),
-             upper_radius_mm=upper_radius, pole_count=given("frame.count")),
+             upper_radius_mm=UPPER_RADIUS, pole_count=given("frame.count")),
         step("frame.height", frame_lengths.truss_height_mm,
              pole_length_mm=worked("frame.pole_length"), truss_chord_mm=worked("frame.chord")),
         step("frame.upper_fixing", frame_lengths.upper_fixing_mm,
              lower_fixing_mm=given("frame.lower_fixing"), frame_height_mm=worked("frame.height")),
     )
-
-
-def upper_radius(sheet: Worksheet) -> Given:
-    """Radius of a truss's upper nodes: as said, else that of the lower ones."""
-    key = "frame.upper_circle_radius"
-    return sheet.given(key) if sheet.says(key) else sheet.given("frame.circle_radius")
 
 
 def _front() -> tuple[tuple[str, Work], ...]:

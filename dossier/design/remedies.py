@@ -14,6 +14,7 @@ STRIDES = (0.01, 0.025, 0.06, 0.15, 0.3, 0.6)
 # A remedy is a hint to one part in ten thousand; no maker sets anything nearer.
 NEAR_ENOUGH = 1e-4
 MOST_TRIES = 20
+WORSE_ON_END = 2
 
 Remake = Callable[[dict[str, float]], Worksheet]
 
@@ -24,11 +25,11 @@ def remedies(result: Result, remake: Remake, sheet: Worksheet) -> tuple[Remedy, 
     if goal is None:
         return ()
     keys = dict.fromkeys(key for limit in limits_on(result.id) for key in limit.cures)
-    found = (_remedy(key, goal, remake, sheet) for key in keys if sheet.says(key))
+    found = (_remedy(key, goal, result.number, remake, sheet) for key in keys if sheet.says(key))
     return tuple(remedy for remedy in found if remedy is not None)
 
 
-def _remedy(key: str, goal: Goal, remake: Remake, sheet: Worksheet) -> Remedy | None:
+def _remedy(key: str, goal: Goal, number: float, remake: Remake, sheet: Worksheet) -> Remedy | None:
     try:
         now = sheet.given(key)
     except NotSaid:
@@ -40,17 +41,25 @@ def _remedy(key: str, goal: Goal, remake: Remake, sheet: Worksheet) -> Remedy | 
         return _spare(goal, remake({key: start * factor}))
 
     start = now.value
-    best = min((edge for edge in (_edge(spare, 1), _edge(spare, -1)) if edge), key=lambda f: abs(f - 1), default=None)
+    short = goal.spare(number)
+    edges = (_edge(spare, short, 1), _edge(spare, short, -1))
+    best = min((edge for edge in edges if edge), key=lambda factor: abs(factor - 1), default=None)
     return None if best is None else Remedy(key, now.unit, start * best, start)
 
 
-def _edge(spare: Callable[[float], float], direction: int) -> float | None:
-    """The factor nearest to 1 on this side at which the goal is just met, or None."""
-    missing = (1.0, spare(1.0))
+def _edge(spare: Callable[[float], float], short: float, direction: int) -> float | None:
+    """The factor nearest to 1 on this side at which the goal, now missed by ``short``, is just met, or None.
+
+    A side on which two strides on end only make it worse is left.
+    """
+    missing, worse = (1.0, short), 0
     for stride in STRIDES:
         tried = (1 + direction * stride, spare(1 + direction * stride))
         if tried[1] >= 0:
             return _just_met(spare, missing, tried)
+        worse = worse + 1 if tried[1] < missing[1] else 0
+        if worse == WORSE_ON_END:
+            return None
         missing = tried
     return None
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.mechanics import balance, frame, sections, truss, vibration
-from dossier.design.frame import UNSAID, upper_radius
+from dossier.design.frame import UNSAID, UPPER_RADIUS
 from dossier.design.worksheet import NotSaid, Work, Worksheet, given, material, step, worked
 from dossier.spec.model import Build
 from dossier.working import Result, gathered
@@ -100,7 +100,7 @@ def _truss() -> tuple[tuple[str, Work], ...]:
              pole_count=given("frame.count"), lower_radius_mm=given("frame.circle_radius"),
              pole_length_mm=worked("frame.pole_length")),
         step("frame.sag", truss.truss_sag_mm, **poles),
-        step("frame.tilt", truss.truss_tilt_arcmin, frame_sag_mm=worked("frame.sag"), upper_radius_mm=upper_radius,
+        step("frame.tilt", truss.truss_tilt_arcmin, frame_sag_mm=worked("frame.sag"), upper_radius_mm=UPPER_RADIUS,
              lower_radius_mm=given("frame.circle_radius"), pole_count=given("frame.count"),
              frame_height_mm=worked("frame.height")),
         step("frame.frequency", truss.truss_frequency_hz, **poles),

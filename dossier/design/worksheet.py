@@ -119,6 +119,11 @@ def given(key: str) -> Source:
     return lambda sheet: sheet.given(key)
 
 
+def given_or(key: str, stand_in: str) -> Source:
+    """What the spec says at this key, or, where it is silent, at the other."""
+    return lambda sheet: sheet.given(key if sheet.says(key) else stand_in)
+
+
 def worked(result_id: str) -> Source:
     """An earlier result."""
     return lambda sheet: sheet.result(result_id)

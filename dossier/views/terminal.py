@@ -21,7 +21,7 @@ def check_text(design: Design) -> str:
     about = design.build.about
     heading = f"{about.name} · {design.revision} · {design.date}"
     rows = [_row(result, design) for result in design.results.values()]
-    parts = [heading, "", *_table(rows), *_misses(design), *_waiting(design)]
+    parts = [heading, "", *_table(rows), *_misses(design), *_waiting(design), *_left_out(design)]
     return "\n".join(parts) + "\n"
 
 
@@ -63,6 +63,15 @@ def _misses(design: Design) -> Iterator[str]:
 def _waiting(design: Design) -> Iterator[str]:
     for unmet in design.unmet:
         yield f"not judged: {unmet.goal.result}: {unmet.missing or 'not worked out by this version'}"
+
+
+def _left_out(design: Design) -> Iterator[str]:
+    """Results not worked out, gathered by what they want."""
+    wanting: dict[str, list[str]] = {}
+    for name, why in design.left_out.items():
+        wanting.setdefault(why, []).append(name)
+    for why, names in wanting.items():
+        yield f"left out: {', '.join(names)}: {why}"
 
 
 def _chain(result: Result, told: list[str]) -> Iterator[Result]:
