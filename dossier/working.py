@@ -15,8 +15,6 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Generic, Literal, ParamSpec, TypeAlias, TypeVar
 
-from dossier import rules
-
 P = ParamSpec("P")
 T = TypeVar("T", bound=float | Sequence[float])
 Value = float | tuple[float, ...]
@@ -239,7 +237,8 @@ def formula(
     title      what the number is, as a heading, without unit
     source     key of ``shelf/sources.yaml``; ``common-practice`` for a fact of the trade that has none
     where      page, section or equation in the source
-    rule       the arithmetic, in the language of ``rules.py``, over the function's own parameter names and constants
+    rule       the arithmetic, in the language of ``rules.py``, over the function's own parameter names and constants;
+               it is first read when it is printed, and the tests over all formulas refuse any other name in it
     equation   for a calculation with a loop: its governing equation in words and symbols, instead of a rule
     method     how the equation was solved
     note       a convention or limit that a reader must know
@@ -255,10 +254,6 @@ def formula(
                        dict(constants or {}), unproved)
         object.__setattr__(made, "__doc__", function.__doc__)
         FORMULAS[f"{function.__module__}.{function.__name__}"] = made
-        if rule:
-            unknown = rules.names(rule) - set(made.parameters) - set(made.constants)
-            if unknown:
-                raise ValueError(f"{made.name}: the rule names {sorted(unknown)}, which are not its inputs")
         return made
 
     return card

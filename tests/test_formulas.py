@@ -121,6 +121,12 @@ def test_printed_rule_says_what_the_function_does(name: str) -> None:
         assert rules.evaluate(card.rule, {**card.constants, **numbers}) == pytest.approx(card(**inputs), rel=1e-9)
 
 
+@pytest.mark.parametrize("name", RULES)
+def test_rule_names_nothing_but_inputs_and_constants(name: str) -> None:
+    card = RULES[name]
+    assert rules.names(card.rule) <= {*card.parameters, *card.constants}
+
+
 @pytest.mark.parametrize("figures", [0, 3, 4])
 @pytest.mark.parametrize("name", RULES)
 def test_reader_with_a_calculator_gets_the_printed_answer(name: str, figures: int) -> None:
