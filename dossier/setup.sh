@@ -135,6 +135,9 @@ else
   printf '%s %s' "$(state)" "$want" >.venv/set-up
 fi
 
+# Compiled here, so that the first command answers as soon as later ones, also where Python may not write.
+.venv/bin/python -m compileall -q dossier || say "could not compile the modules ahead; every command starts slower"
+
 if [ $fetch_browser = yes ]; then
   say "fetching a browser for the tests"
   with_deps=
