@@ -173,7 +173,7 @@ def test_supports_that_cannot_hold_a_mirror(
 
 @pytest.mark.parametrize(("points", "radii", "said"), [
     (4, (30.0,), "3, 6, 9 or 18"), (9, (30.0,), "2 support radii"), (3, (30.0, 60.0), "1 support radii"),
-    (3, (120.0,), "outside"), (3, (math.nan,), "not a number"),
+    (3, (120.0,), "outside"), (9, (80.0, 30.0), "inner first"), (3, (math.nan,), "not a number"),
 ])
 def test_cells_that_do_not_exist(points: int, radii: tuple[float, ...], said: str) -> None:
     with pytest.raises(ValueError, match=said):

@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from dossier.calc.mechanics.springs import (
+    Coil,
+    fit,
     floating_frequency_hz,
     floating_shift_mm,
     needed_compression_mm,
@@ -45,3 +47,17 @@ def test_floating() -> None:
 def test_solid_length() -> None:
     """12½ coils in all of 0.8 mm, two of them dead."""
     assert solid_length_mm(0.8, 10.5) == pytest.approx(10.0)
+
+
+def test_spring_that_does() -> None:
+    """Music wire of 1 mm on 9 mm, six coils: 81.7e3/(8 × 729 × 6) = 2.335 N/mm; 7 N shortens it by 3 mm."""
+    chosen = fit(Coil(1, 9, 6, 20, 81.7), 7.005)
+    assert chosen.rate_n_per_mm == pytest.approx(2.335, abs=5e-4)
+    assert chosen.compressed_length_mm == pytest.approx(17, abs=1e-3)
+    assert chosen.to_solid_mm == pytest.approx(9, abs=1e-3)
+    assert chosen.stress_mpa == pytest.approx(38 / 33 * 8 * 7.005 * 9 / math.pi)
+    assert chosen.does(1, 300)
+    assert not chosen.does(10, 300)
+    assert not chosen.does(1, 100)
+    with pytest.raises(ValueError, match="above zero"):
+        fit(Coil(1, 9, 6, 20, 81.7), math.nan)

@@ -129,6 +129,19 @@ def tube_stiffness_n_per_mm(youngs_modulus_gpa: float, tube_second_moment_mm4: f
     return 3000 * youngs_modulus_gpa * tube_second_moment_mm4 / tube_length_mm**3
 
 
+@formula(title="What shear adds to the tube's sag", source="cowper-1966",
+         rule="3 * (4 + 3 * poissons_ratio) * tube_second_moment_mm4 / (tube_area_mm2 * tube_length_mm**2)",
+         holds={"poissons_ratio": (0, 0.5)},
+         note="Share of the bending, under a load at the end; thin round tube, one material all ways. The sag printed "
+              "here leaves it out.",
+         unproved="The paper gives the shear coefficient 2(1 + ν)/(4 + 3ν); a solid tube of finite elements would "
+                  "prove it, a slender one needs it not.")
+def tube_shear_share(poissons_ratio: float, tube_second_moment_mm4: float, tube_area_mm2: float,
+                     tube_length_mm: float) -> float:
+    """Sag by shear ÷ sag by bending of a tube loaded at its end."""
+    return 3 * (4 + 3 * poissons_ratio) * tube_second_moment_mm4 / (tube_area_mm2 * tube_length_mm**2)
+
+
 @formula(title="Collimation lost to sag", source="definition", rule="frame_sag_mm / coma_free_radius_mm",
          note="Below 1 the image stays in the field that coma leaves sharp, from zenith to horizon.",
          unproved="A ratio of two lengths.")

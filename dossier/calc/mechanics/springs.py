@@ -7,7 +7,9 @@ counted are the active ones. Ends are squared and ground.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
+from dossier.calc.bounds import positive
 from dossier.working import formula
 
 _GRAVITY = 9.80665
@@ -112,3 +114,39 @@ def floating_shift_mm(moving_mass_kg: float, push_count: float, spring_rate_n_pe
 def floating_frequency_hz(push_count: float, spring_rate_n_per_mm: float, moving_mass_kg: float) -> float:
     """Frequency of the mirror bouncing along the axis on springs alone, Hz."""
     return math.sqrt(1000 * push_count * spring_rate_n_per_mm / moving_mass_kg) / (2 * math.pi)
+
+
+@dataclass(frozen=True, slots=True)
+class Coil:
+    """A spring by its geometry: wire, mean diameter and free length in mm, active coils, shear modulus in GPa."""
+
+    wire_mm: float
+    coil_diameter_mm: float
+    active_coils: float
+    free_length_mm: float
+    shear_modulus_gpa: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How a spring does a job: its rate, the length it is compressed to, how far that is from solid, its stress."""
+
+    rate_n_per_mm: float
+    compressed_length_mm: float
+    to_solid_mm: float
+    stress_mpa: float
+
+    def does(self, least_to_solid_mm: float, most_stress_mpa: float) -> bool:
+        """Whether the spring keeps this much travel and stays below this stress."""
+        return self.to_solid_mm >= least_to_solid_mm and self.stress_mpa <= most_stress_mpa
+
+
+def fit(coil: Coil, push_force_n: float) -> Fit:
+    """How this spring gives this force. ValueError where a dimension or the force is not above zero."""
+    positive(wire=coil.wire_mm, coil_diameter=coil.coil_diameter_mm, active_coils=coil.active_coils,
+             free_length=coil.free_length_mm, shear_modulus=coil.shear_modulus_gpa, push_force=push_force_n)
+    rate = spring_rate_n_per_mm(coil.shear_modulus_gpa, coil.wire_mm, coil.coil_diameter_mm, coil.active_coils)
+    compressed = coil.free_length_mm - push_force_n / rate
+    factor = curvature_factor(spring_index(coil.coil_diameter_mm, coil.wire_mm))
+    return Fit(rate, compressed, compressed - solid_length_mm(coil.wire_mm, coil.active_coils),
+               wire_stress_mpa(factor, push_force_n, coil.coil_diameter_mm, coil.wire_mm))

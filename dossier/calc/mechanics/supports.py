@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -60,6 +61,8 @@ def ring_forces(points: float, radii: Sequence[float], weight: float,
     layout = layout_of(points)
     if len(radii) != len(layout.counts):
         raise ValueError(f"a cell of {points:g} points has {len(layout.counts)} support radii (got {len(radii)})")
+    if any(outer < inner for inner, outer in pairwise(radii)):
+        raise ValueError("support radii are to be given inner first")
     parts = layout.equal_shares if shares is None else shares
     radius, angle, force = [], [], []
     for count, start, ring, share in zip(layout.counts, layout.starts, radii, parts, strict=True):

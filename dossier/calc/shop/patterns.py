@@ -9,13 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from time import monotonic
 
 import numpy as np
 import numpy.typing as npt
 
 MOST_PATTERNS = 20000
-_ROUNDS = 400
+_ROUNDS_A_SECOND = 15
 _EDGE = 1e-7
 
 Fill = tuple[int, ...]
@@ -51,19 +50,19 @@ def fewest(demand: Demand, new: Stock, own: Sequence[Stock], time_limit_s: float
            ) -> tuple[tuple[tuple[Stock, Fill], ...], int]:
     """Lengths with their fills, with the fewest of ``new``; and the proved least number of ``new``.
 
-    Raises ValueError where the own lengths alone must carry a piece and there are too few of them.
+    The time limit holds for the solver; the search for ways is limited by rounds, about as long, so that it ends the
+    same on every machine. Raises ValueError where the own lengths alone must carry a piece and are too few.
     """
-    deadline = monotonic() + time_limit_s
     stocks = (new, *own)
     ways, complete = _ways(demand, stocks)
     relaxed = 0.0
     if not complete:
-        ways, relaxed = _generated(demand, stocks, ways, deadline)
-    counts, bound = _whole(demand, stocks, ways, deadline)
+        ways, relaxed = _generated(demand, stocks, ways, max(round(_ROUNDS_A_SECOND * time_limit_s), 1))
+    counts, bound = _whole(demand, stocks, ways, time_limit_s)
     if not complete:
         bound = math.ceil(relaxed - 1e-6)
     if own:
-        counts = _least_of_own(demand, stocks, ways, counts, deadline)
+        counts = _least_of_own(demand, stocks, ways, counts, time_limit_s)
     return tuple((stocks[way.stock], fill) for way, fill in _trimmed(demand, ways, counts)), bound
 
 
@@ -120,13 +119,13 @@ def _tables(demand: Demand, stocks: Sequence[Stock], ways: Sequence[_Way]) -> tu
     return cost, gives, uses.reshape(len(stocks) - 1, len(ways))
 
 
-def _generated(demand: Demand, stocks: Sequence[Stock], ways: list[_Way], deadline: float) -> tuple[list[_Way], float]:
+def _generated(demand: Demand, stocks: Sequence[Stock], ways: list[_Way], rounds: int) -> tuple[list[_Way], float]:
     """Ways worth having by the linear programme's prices, and a bound that no nesting can beat."""
     from scipy.optimize import linprog
 
     bound = 0.0
     own = np.array([stock.count or 0 for stock in stocks[1:]], dtype=float)
-    for _ in range(_ROUNDS):
+    for _ in range(rounds):
         cost, gives, uses = _tables(demand, stocks, ways)
         solved = linprog(cost, A_ub=np.vstack((-gives, uses)), b_ub=np.concatenate((-np.array(demand.counts), own)),
                          method="highs")
@@ -146,8 +145,6 @@ def _generated(demand: Demand, stocks: Sequence[Stock], ways: list[_Way], deadli
         bound = max(bound, float(solved.fun) / gain) if len(stocks) == 1 else bound
         if not fresh:
             return ways, float(solved.fun)
-        if monotonic() > deadline:
-            break
         ways = [*ways, *fresh]
     return ways, bound
 
@@ -184,13 +181,13 @@ def _bunches(count: int) -> list[int]:
     return bunches
 
 
-def _whole(demand: Demand, stocks: Sequence[Stock], ways: Sequence[_Way], deadline: float) -> tuple[IntArray, int]:
+def _whole(demand: Demand, stocks: Sequence[Stock], ways: Sequence[_Way], time_limit_s: float) -> tuple[IntArray, int]:
     cost, gives, uses = _tables(demand, stocks, ways)
-    return _integer(cost, gives, uses, demand, stocks, deadline)
+    return _integer(cost, gives, uses, demand, stocks, time_limit_s)
 
 
 def _integer(cost: FloatArray, gives: FloatArray, uses: FloatArray, demand: Demand, stocks: Sequence[Stock],
-             deadline: float, most_new: int | None = None) -> tuple[IntArray, int]:
+             time_limit_s: float, most_new: int | None = None) -> tuple[IntArray, int]:
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     rules = [LinearConstraint(gives, lb=np.array(demand.counts, dtype=float))]
@@ -199,19 +196,19 @@ def _integer(cost: FloatArray, gives: FloatArray, uses: FloatArray, demand: Dema
     if most_new is not None:
         rules.append(LinearConstraint(1.0 - uses.sum(axis=0), ub=float(most_new)))
     solved = milp(cost, constraints=rules, integrality=np.ones(len(cost)), bounds=Bounds(0, np.inf),
-                  options={"time_limit": max(deadline - monotonic(), 1.0)})
+                  options={"time_limit": max(time_limit_s, 1.0)})
     if solved.x is None:
         raise ValueError("the lengths at hand are too few for the pieces, or no nesting was found in time")
     return np.round(solved.x).astype(int), math.ceil(solved.mip_dual_bound - 1e-6)
 
 
-def _least_of_own(demand: Demand, stocks: Sequence[Stock], ways: Sequence[_Way], counts: IntArray, deadline: float,
+def _least_of_own(demand: Demand, stocks: Sequence[Stock], ways: Sequence[_Way], counts: IntArray, time_limit_s: float,
                   ) -> IntArray:
     """Of all nestings that buy no more, the one that takes the least length off the shelf."""
     cost, gives, uses = _tables(demand, stocks, ways)
     rooms = np.array([0.0 if way.stock == 0 else float(stocks[way.stock].room) for way in ways])
     bought = round(float(cost @ counts))
-    return _integer(rooms, gives, uses, demand, stocks, deadline, most_new=bought)[0]
+    return _integer(rooms, gives, uses, demand, stocks, time_limit_s, most_new=bought)[0]
 
 
 def _trimmed(demand: Demand, ways: Sequence[_Way], counts: IntArray) -> list[tuple[_Way, Fill]]:
