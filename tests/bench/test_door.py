@@ -26,8 +26,8 @@ MOST_SITE = 100  # a site, all pages and drawings, against one working out of it
 TURNS = 15
 STARTER = PROJECT / "dossier" / "starter"
 # What check has no use for: page, packet, charts, meshes, colour, a sandbox, a typeface, the network.
-NOT_LOADED = {"weasyprint", "matplotlib", "trimesh", "scipy", "jinja2", "markdown", "nh3", "rich", "fontTools", "brotli",
-              "watchfiles", "ezdxf", "segno", "PIL", "numpy.ma", "pint", "http", "ssl"}
+NOT_LOADED = {"weasyprint", "matplotlib", "trimesh", "scipy", "jinja2", "markdown", "nh3", "rich", "fontTools",
+              "brotli", "watchfiles", "ezdxf", "segno", "PIL", "numpy.ma", "pint", "http", "ssl"}
 
 
 def processor_seconds(words: Sequence[str]) -> float:
