@@ -41,10 +41,10 @@ class BuildFiles:
     def _inside(self, named: str, beside: Path) -> Path:
         root = self.folder.resolve()
         found = [(start / named).resolve() for start in (beside, root)]
-        inside = [path for path in found if path.is_relative_to(root)]
-        if not inside or Path(named).is_absolute():
+        there = next((path for path in found if path.is_file()), None)
+        outside = all(not path.is_relative_to(root) for path in found)
+        if Path(named).is_absolute() or outside or (there and not there.is_relative_to(root)):
             raise ValueError(f"{named} lies outside the build's folder")
-        there = next((path for path in inside if path.is_file()), None)
         if there is None:
             raise ValueError(f"there is no {named} in the build's folder")
         return there

@@ -50,6 +50,7 @@ def caution_view(topic: str, steps: tuple[Sheet, ...] = ()) -> CautionView:
 
 def safety_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tuple[Answered, ...]) -> SafetyView:
     """Every caution this build calls up."""
+    topics = {step.slug: of_step(step, design.cautions) for step in design.steps}
     concerned = {topic: tuple(Sheet(step_page(step.slug), step.title, str(step.number)) for step in design.steps
-                              if topic in of_step(step, design.cautions)) for topic in design.cautions}
+                              if topic in topics[step.slug]) for topic in design.cautions}
     return SafetyView(page, intro, tuple(caution_view(topic, concerned[topic]) for topic in design.cautions), answers)
