@@ -168,6 +168,11 @@ class Result:
             raise TypeError(f"{self.id} is a list")
         return self.value
 
+    @property
+    def numbers(self) -> tuple[float, ...]:
+        """The value as a list, of one where it is a single number."""
+        return self.value if isinstance(self.value, tuple) else (self.value,)
+
 
 @dataclass(frozen=True)
 class Formula(Generic[P, T]):
@@ -201,7 +206,7 @@ class Formula(Generic[P, T]):
         code = self.function.__code__  # the signature of inspect says the same, at a hundred times the cost
         return code.co_varnames[:code.co_argcount + code.co_kwonlyargcount]
 
-    def work(self, result_id: str, *, title: str = "", **inputs: Given | Result) -> Result:
+    def work(self, result_id: str, title: str = "", /, **inputs: Given | Result) -> Result:
         """Work this out from givens and earlier results, each turned into the unit its parameter's name tells.
 
         Raises ValueError where an input's dimension does not fit its parameter.

@@ -53,7 +53,7 @@ def _supports() -> tuple[tuple[str, Work], ...]:
         sag("cell.deflection_pv", "Peak-to-valley sag between the supports, refocused", "cell.support_pv"),
         sag("cell.deflection_rms_unfocused", "RMS sag between the supports, focus left in",
             "cell.support_rms_unfocused"),
-        step("cell.shear_factor", mirror_cell.shear_factor, **HELD, edge_thickness_mm=THICKNESS),
+        ("cell.shear_factor", _shear_factor),
         step("cell.wavefront_rms", mirror_cell.wavefront_rms_wave, deflection_nm=worked("cell.deflection_rms"),
              shear_factor=worked("cell.shear_factor"), wavelength_nm=WAVELENGTH),
     )
@@ -68,6 +68,34 @@ def _radii(sheet: Worksheet) -> Result:
             "cell.support_radii", blank_diameter_mm=BLANK_DIAMETER(sheet), points=sheet.given("cell.points"),
             poissons_ratio=PLATE["poissons_ratio"](sheet))
     return choices.radii_as_given_mm.work("cell.support_radii", chosen_radii_mm=sheet.given("cell.rings"))
+
+
+def _shear_factor(sheet: Worksheet) -> Result:
+    """For the sag that the rings are made for: see ``_keeps_focus``."""
+    formula = mirror_cell.shear_factor_unfocused if _keeps_focus(sheet) else mirror_cell.shear_factor
+    return formula.work("cell.shear_factor", edge_thickness_mm=THICKNESS(sheet),
+                        support_radii_mm=sheet.result("cell.support_radii"), points=sheet.given("cell.points"),
+                        blank_diameter_mm=BLANK_DIAMETER(sheet), poissons_ratio=PLATE["poissons_ratio"](sheet))
+
+
+def _keeps_focus(sheet: Worksheet) -> bool:
+    """Whether the author's rings lie nearer to those that are best with focus left in than to the best refocused ones.
+
+    Eighteen points are always judged refocused: with focus left in, their sag nearly cancels and says little.
+    """
+    if value_at(sheet.build, "cell.rings") == "best" or sheet.build.cell is None or sheet.build.cell.points == 18:
+        return False
+    plate = {"blank_diameter_mm": BLANK_DIAMETER(sheet), "poissons_ratio": PLATE["poissons_ratio"](sheet),
+             "points": sheet.given("cell.points")}
+    said = sheet.result("cell.support_radii")
+    refocused = mirror_cell.support_radii_mm.work("cell.support_radii", "", **plate)
+    left_in = mirror_cell.support_radii_unfocused_mm.work("cell.support_radii", "", **plate)
+    return _apart(said, left_in) < _apart(said, refocused)
+
+
+def _apart(one: Result, other: Result) -> float:
+    pairs = zip(one.numbers, other.numbers, strict=True)
+    return sum((mine - yours) ** 2 for mine, yours in pairs)
 
 
 def _pinch() -> tuple[tuple[str, Work], ...]:
@@ -152,7 +180,7 @@ def _moving_mass(sheet: Worksheet) -> Result:
     """Mirror and what moves with it: as said, else the mirror alone."""
     chosen = (sheet.given("cell.moving_mass") if sheet.says("cell.moving_mass")
               else sheet.result("cell.mirror_mass"))
-    return choices.mass_as_given_kg.work("cell.moving_mass", title="Mass that the springs carry", chosen_kg=chosen)
+    return choices.mass_as_given_kg.work("cell.moving_mass", "Mass that the springs carry", chosen_kg=chosen)
 
 
 def _overhang(sheet: Worksheet) -> Given:

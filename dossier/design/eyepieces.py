@@ -74,6 +74,6 @@ def _least(result_id: str, column: str, title: str) -> tuple[str, Work]:
         if not rows:
             raise NotSaid("any eyepiece")
         spares = gathered("what each eyepiece leaves", [sheet.result(row) for row in rows], "mm")
-        return choices.least_spare_of_mm.work(result_id, title=title, spares_mm=spares)
+        return choices.least_spare_of_mm.work(result_id, title, spares_mm=spares)
 
     return result_id, work

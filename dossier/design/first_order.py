@@ -89,10 +89,10 @@ def _field() -> tuple[tuple[str, Work], ...]:
 def _drawn_out(sheet: Worksheet) -> Result:
     title = "Focuser drawn out, focal plane at its shoulder"
     if sheet.says("focuser.drawn_out"):
-        return choices.as_given_mm.work("focuser.drawn_out", title=title, chosen_mm=sheet.given("focuser.drawn_out"))
+        return choices.as_given_mm.work("focuser.drawn_out", title, chosen_mm=sheet.given("focuser.drawn_out"))
     travel = (sheet.given("focuser.travel") if sheet.says("focuser.travel")
               else Given("focuser.travel", 0.0, "mm", "default", said="a focuser without travel"))
-    return choices.half_travel_mm.work("focuser.drawn_out", title=title, travel_mm=travel)
+    return choices.half_travel_mm.work("focuser.drawn_out", title, travel_mm=travel)
 
 
 def _offset(sheet: Worksheet) -> Result:
@@ -107,7 +107,7 @@ def _offset(sheet: Worksheet) -> Result:
         chosen = Given("diagonal.offset", 0.0, "mm", "spec", spot.file, spot.line, spot.said)
     else:
         chosen = sheet.given("diagonal.offset")
-    return choices.as_given_mm.work("diagonal.offset", title=diagonal.full_offset_mm.title, chosen_mm=chosen)
+    return choices.as_given_mm.work("diagonal.offset", diagonal.full_offset_mm.title, chosen_mm=chosen)
 
 
 def _obstruction_diameter(sheet: Worksheet) -> Result:
@@ -120,13 +120,13 @@ def _obstruction_diameter(sheet: Worksheet) -> Result:
 def _judged(sheet: Worksheet) -> Result:
     title = "Diameter of the field that is judged"
     if sheet.says("field.judged"):
-        return choices.as_given_mm.work("field.judged", title=title, chosen_mm=sheet.given("field.judged"))
+        return choices.as_given_mm.work("field.judged", title, chosen_mm=sheet.given("field.judged"))
     stops = _field_stops(sheet)
     if stops:
         listed = gathered("field stops of the eyepieces", stops, "mm")
-        return choices.largest_field_stop_mm.work("field.judged", title=title, field_stops_mm=listed)
+        return choices.largest_field_stop_mm.work("field.judged", title, field_stops_mm=listed)
     usual = Given("field.judged", USUAL_FIELD_MM, "mm", "default", said="no eyepiece's field stop is given")
-    return choices.as_given_mm.work("field.judged", title=title, chosen_mm=usual)
+    return choices.as_given_mm.work("field.judged", title, chosen_mm=usual)
 
 
 def _field_stops(sheet: Worksheet) -> list[Given]:

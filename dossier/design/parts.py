@@ -94,7 +94,7 @@ def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple
     def work(sheet: Worksheet) -> Result:
         keys = _keys(sheet, lambda part: chosen(part) and part.get != "have", "price")
         return packs.total_cost_money.work(
-            result_id, title=title, quantities=_column(sheet, keys, "quantity", "pieces in one kit"),
+            result_id, title, quantities=_column(sheet, keys, "quantity", "pieces in one kit"),
             pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
             prices_money=_column(sheet, keys, "price", "prices of a pack"),
             kits=Given("kits", 1.0, "", "default") if one_kit else _kits(sheet))
@@ -106,7 +106,7 @@ def _mass(result_id: str, title: str, chosen: Chosen) -> tuple[str, Work]:
     def work(sheet: Worksheet) -> Result:
         keys = _keys(sheet, chosen, "mass")
         return balance.total_mass_kg.work(
-            result_id, title=title, quantities=_column(sheet, keys, "quantity", "pieces"),
+            result_id, title, quantities=_column(sheet, keys, "quantity", "pieces"),
             masses_kg=_column(sheet, keys, "mass", "masses of one piece"))
 
     return result_id, work

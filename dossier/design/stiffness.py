@@ -41,7 +41,7 @@ def _upper_mass(sheet: Worksheet) -> Result:
     """As said, else the parts whose station lies beyond the upper fixing."""
     title = "Mass at the upper end"
     if sheet.says("frame.upper_mass"):
-        return choices.mass_as_given_kg.work("frame.upper_mass", title=title, chosen_kg=sheet.given("frame.upper_mass"))
+        return choices.mass_as_given_kg.work("frame.upper_mass", title, chosen_kg=sheet.given("frame.upper_mass"))
     if "frame.upper_fixing" not in sheet.plan:  # of a tube: no part lies beyond it, and what it carries is not known
         raise NotSaid("frame.upper_mass")
     fixing = sheet.result("frame.upper_fixing").number
@@ -51,7 +51,7 @@ def _upper_mass(sheet: Worksheet) -> Result:
     if not beyond:
         raise NotSaid("frame.upper_mass, nor any part with mass and station beyond the upper fixing")
     return balance.total_mass_kg.work(
-        "frame.upper_mass", title=title,
+        "frame.upper_mass", title,
         quantities=gathered("pieces", [sheet.given(f"{key}.quantity") for key in beyond], ""),
         masses_kg=gathered("masses beyond the upper fixing", [sheet.given(f"{key}.mass") for key in beyond], "kg"))
 

