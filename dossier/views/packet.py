@@ -1,0 +1,231 @@
+"""The packet: one dossier laid out for a bench, safety first, each number with the sheet that proves it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from dossier.design import Design
+from dossier.drawings.palette import Palette
+from dossier.views import packet_bar
+from dossier.views.figures import drawings_for
+from dossier.views.markup import Html
+from dossier.views.overview import KeyFigure, Unjudged
+from dossier.views.packet_parts import PartsList
+from dossier.views.packet_prose import Section, anchor
+from dossier.views.packet_results import Answer, Line
+from dossier.views.packet_steps import StepSheet
+from dossier.views.packet_working import Chapter, SourceRow, SymbolRow
+from dossier.views.safety import CautionView
+from dossier.views.steps import Picture, StepsView
+from dossier.views.working import Missing
+
+
+@dataclass(frozen=True, slots=True)
+class TitleBlock:
+    """The fields of a title block after ISO 7200."""
+
+    owner: str
+    number: str
+    revision: str
+    date: str
+    title: str
+    summary: str
+    kind: str
+    creator: str
+    approval: str
+    language: str
+    licence: str
+    prose_licence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet's place in the packet: its name for links, its title in the head of each page, its heading."""
+
+    anchor: str
+    title: str
+    heading: str
+
+
+@dataclass(frozen=True, slots=True)
+class ContentLine:
+    """A line of the contents; ``label`` is the number of a step, ``inner`` what is on the sheet."""
+
+    anchor: str
+    title: str
+    label: str = ""
+    inner: tuple[ContentLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The first page: what it is, a picture of it, and the caution that comes before all others."""
+
+    picture: Picture | None
+    drawing: Html
+    summary: Html
+    key_figures: tuple[KeyFigure, ...]
+    kits: str
+    of_kits: str
+    cautions: tuple[CautionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """Every caution of the build, before anything else, and who has read them."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+    cautions: tuple[CautionView, ...]
+    answers: tuple[Answer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Overview:
+    """What the telescope is, and whether it does what is asked of it."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+    verdict: str
+    goals: tuple[Line, ...]
+    unjudged: tuple[Unjudged, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Results:
+    """A sheet of questions and their answers."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+    answers: tuple[Answer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What it costs, what to get, and why."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+    answers: tuple[Answer, ...]
+    list: PartsList
+
+
+@dataclass(frozen=True, slots=True)
+class DrawingSheet:
+    """A drawing at its true scale, and the bar that shows whether the printer has kept it."""
+
+    sheet: Sheet
+    drawing: Html
+    bar: Html
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """The build steps, after a sheet that says what they are and what must lie on the bench."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+    view: StepsView
+    steps: tuple[StepSheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Own:
+    """A sheet of the author's own."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """The workings, and what could not be worked out."""
+
+    sheet: Sheet
+    chapters: tuple[Chapter, ...]
+    missing: tuple[Missing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Symbols:
+    """The symbols of the formulas."""
+
+    sheet: Sheet
+    rows: tuple[SymbolRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """The sources."""
+
+    sheet: Sheet
+    rows: tuple[SourceRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """All of it, in the order of its sheets. ``paper`` is A4 or Letter."""
+
+    lang: str
+    paper: str
+    name: str
+    authors: tuple[str, ...]
+    description: str
+    block: TitleBlock
+    contents: tuple[ContentLine, ...]
+    cover: Cover
+    safety: Safety
+    overview: Overview
+    results: tuple[Results, ...]
+    parts: Parts | None
+    drawings: tuple[DrawingSheet, ...]
+    steps: Steps | None
+    own: tuple[Own, ...]
+    working: Working
+    symbols: Symbols
+    sources: Sources
+
+
+def title_block(design: Design) -> TitleBlock:
+    """The title block of a design's packet. What nobody has said is shown as not said."""
+    about = design.build.about
+    authors = ", ".join(about.authors)
+    return TitleBlock(
+        owner=authors or "not named", number=about.drawing_number or design.loaded.folder.resolve().name,
+        revision=design.revision, date=design.date, title=about.name, summary=about.summary or "", kind="Build packet",
+        creator=authors or "not named", approval=about.approved_by or "not approved",
+        language=about.language or design.build.readers.language, licence=about.licence or "",
+        prose_licence=about.prose_licence or "",
+    )
+
+
+def drawing_sheets(design: Design, palette: Palette, width_mm: float, height_mm: float) -> tuple[DrawingSheet, ...]:
+    """Every drawing of a design, at the largest preferred scale that a page has room for."""
+    bar = Html(packet_bar.draw(palette))
+    sheets = []
+    for drawing in drawings_for(design):
+        title = drawing.title.partition(",")[0].partition(".")[0]
+        svg = drawing.draw(design, form="wide", palette=palette, width_mm=width_mm, height_mm=height_mm)
+        sheets.append(DrawingSheet(Sheet(f"drawing-{drawing.key}", title, title), Html(svg), bar))
+    return tuple(sheets)
+
+
+def contents(packet_sheets: Iterable[tuple[Sheet, tuple[ContentLine, ...]]]) -> tuple[ContentLine, ...]:
+    """The contents: a line for each sheet, and under it what is on it."""
+    return tuple(ContentLine(sheet.anchor, sheet.title, "", inner) for sheet, inner in packet_sheets)
+
+
+def of_answers(answers: Iterable[Answer]) -> tuple[ContentLine, ...]:
+    """The questions of a sheet, for the contents."""
+    return tuple(ContentLine(answer.anchor, answer.heading) for answer in answers)
+
+
+def of_steps(steps: Iterable[StepSheet]) -> tuple[ContentLine, ...]:
+    """The steps, for the contents."""
+    return tuple(ContentLine(each.anchor, each.title, each.step.number) for each in steps)
+
+
+def sheet(href: str, title: str, heading: str) -> Sheet:
+    """The packet's sheet of a page of the site."""
+    return Sheet(anchor(href), title, heading)

@@ -1,0 +1,79 @@
+"""Results on paper: a line each, with its limit as a gauge and the number of the working sheet that proves it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from dossier.design import Design
+from dossier.drawings import limit_gauge
+from dossier.drawings.palette import Palette
+from dossier.views.links import WORKING
+from dossier.views.markup import Html
+from dossier.views.packet_prose import Section, anchor, sections
+from dossier.views.prose import Passage, by_question
+from dossier.views.questions import sorted_by_question
+from dossier.views.results import Answered, Entry, Limit, answered
+from dossier.views.tables import Table
+from dossier.views.working import question_anchor
+from dossier.working import Result
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One result: the number of its working, its label, its number padded to the decimal point, its unit."""
+
+    ref: str
+    anchor: str
+    label: str
+    number: str
+    pad: str
+    unit: str
+    limit: Limit | None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A question, its answer in a sentence, what the author says to it, and the results."""
+
+    anchor: str
+    heading: str
+    verdict: str
+    said: tuple[Section, ...]
+    lines: tuple[Line, ...]
+    tables: tuple[Table, ...]
+
+
+def references(design: Design) -> Mapping[str, str]:
+    """The number of each result's working: ``W1`` and on, in the order of the questions they answer."""
+    ordered = [result.id for results in sorted_by_question(design).values() for result in results]
+    return {name: f"W{number}" for number, name in enumerate(ordered, start=1)}
+
+
+def answers(design: Design, page: str, passage: Passage, refs: Mapping[str, str],
+            palette: Palette) -> tuple[tuple[Section, ...], tuple[Answer, ...]]:
+    """What the author says on a page as a whole, and the page's questions."""
+    whole, under = by_question(passage, page)
+    found = tuple(_answer(each, sections(under.get(each.key, ()), page), design, page, refs, palette)
+                  for each in answered(design, page, {}))
+    return sections(whole, page), found
+
+
+def lines(entries: Iterable[Entry], design: Design, refs: Mapping[str, str], palette: Palette) -> tuple[Line, ...]:
+    """Entries of a ledger as they stand on paper."""
+    return tuple(Line(refs[each.id], anchor(WORKING, each.id), each.label, each.number, each.pad, each.unit,
+                      each.limit and on_paper(each.limit, design.results[each.id], palette)) for each in entries)
+
+
+def on_paper(limit: Limit, result: Result, palette: Palette) -> Limit:
+    """A limit with its gauge in the colours of paper. The gauge has the limit's words, for those who hear the page."""
+    if result.goal is None:
+        return limit
+    return replace(limit, gauge=Html(limit_gauge.draw(result.number, result.goal.limit, result.goal.sense, palette,
+                                                      label=limit.words)))
+
+
+def _answer(each: Answered, said: tuple[Section, ...], design: Design, page: str, refs: Mapping[str, str],
+            palette: Palette) -> Answer:
+    return Answer(anchor(page, question_anchor(each.key)), each.heading, each.answer, said,
+                  lines(each.entries, design, refs, palette), each.tables)
