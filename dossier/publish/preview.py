@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
+import sys
 import tempfile
 import threading
 from collections.abc import Callable
@@ -11,18 +13,21 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
-from dossier.errors import Unusable
+from dossier.errors import Problem, Unusable
 
-# Asks once a second for the number of the last publication and loads the page again when it has changed.
-RELOAD = b"""<script>(function () {
-  var seen = null;
+# Asks once a second for the number of the last publication and loads the page again when it has changed. A file of its
+# own, since the pages' content security policy lets no script run that is written into them.
+RELOAD = b"""(function () {
+  var shown = document.currentScript.dataset.edition;
   setInterval(function () {
     fetch('/-/edition').then(function (answer) { return answer.json(); }).then(function (edition) {
-      if (seen !== null && edition !== seen) location.reload();
-      seen = edition;
+      if (String(edition) !== shown) location.reload();
     }).catch(function () {});
   }, 1000);
-})();</script>"""
+})();
+"""
+RELOAD_FILE, EDITION_FILE = "/-/reload.js", "/-/edition"
+_LOADS_IT = f'<script src="{RELOAD_FILE}" data-edition="%d" defer></script></body>'
 
 Say = Callable[[str], Any]
 
@@ -42,15 +47,29 @@ class Handler(SimpleHTTPRequestHandler):
         super().__init__(*args, **kwargs)
 
     def do_GET(self) -> None:
-        # A page elsewhere must not read the draft through a name that it points at this machine.
-        if self.headers.get("Host", "") not in self._hosts:
-            self.send_error(403, "Ask for 127.0.0.1")
-        elif self.path == "/-/edition":
-            self._send(json.dumps(self._edition.number).encode(), "application/json")
+        if self._is_foreign():
+            return
+        edition = self._edition.number  # before the page is read: a page newer than its number only loads once more
+        if self.path == EDITION_FILE:
+            self._send(json.dumps(edition).encode(), "application/json")
+        elif self.path == RELOAD_FILE:
+            self._send(RELOAD, "text/javascript; charset=utf-8")
         elif (page := self._page()) is not None:
-            self._send(page.replace(b"</body>", RELOAD + b"</body>"), "text/html; charset=utf-8")
+            self._send(page.replace(b"</body>", (_LOADS_IT % edition).encode()), "text/html; charset=utf-8")
         else:
             super().do_GET()
+
+    def do_HEAD(self) -> None:
+        if not self._is_foreign():
+            super().do_HEAD()
+
+    def _is_foreign(self) -> bool:
+        """Refuse what does not ask for this machine: a page elsewhere must not read the draft through a name of its own
+        that it points here."""
+        foreign = self.headers.get("Host", "") not in self._hosts
+        if foreign:
+            self.send_error(403, "Ask for 127.0.0.1")
+        return foreign
 
     def end_headers(self) -> None:
         self.send_header("Cache-Control", "no-store")
@@ -63,7 +82,10 @@ class Handler(SimpleHTTPRequestHandler):
         path = Path(self.translate_path(self.path))
         if path.is_dir() and self.path.split("?")[0].endswith("/"):
             path /= "index.html"
-        return path.read_bytes() if path.suffix == ".html" and path.is_file() else None
+        try:
+            return path.read_bytes() if path.suffix == ".html" else None
+        except OSError:  # there is none, or the folder was swapped in between
+            return None
 
     def _send(self, body: bytes, kind: str) -> None:
         self.send_response(200)
@@ -71,6 +93,14 @@ class Handler(SimpleHTTPRequestHandler):
         self.send_header("Content-Length", str(len(body)))
         self.end_headers()
         self.wfile.write(body)
+
+
+class Server(ThreadingHTTPServer):
+    """A server on the loopback that does not mind a browser that leaves in the middle of an answer."""
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
 
 
 def serve(build: Path, *, port: int, theme: str, measured: Path | None, say: Say,
@@ -83,7 +113,7 @@ def serve(build: Path, *, port: int, theme: str, measured: Path | None, say: Say
 
     from dossier.publish.themes import theme_folder
 
-    with tempfile.TemporaryDirectory(prefix="dossier-preview-") as scratch:
+    with contextlib.suppress(KeyboardInterrupt), tempfile.TemporaryDirectory(prefix="dossier-preview-") as scratch:
         out = Path(scratch)
         edition = Edition()
         again = partial(_publish_once, build, out, theme, measured, edition, complain)
@@ -93,15 +123,18 @@ def serve(build: Path, *, port: int, theme: str, measured: Path | None, say: Say
             say(f"http://127.0.0.1:{server.server_port}/{name}/  (Ctrl-C ends)")
             threading.Thread(target=server.serve_forever, daemon=True).start()
             try:
-                for _ in watch(*_watched(build, theme_folder(theme), measured), stop_event=stop,
-                               raise_interrupt=False):
+                for _ in watch(*_watched(build, theme_folder(theme), measured), stop_event=stop):
                     again()
             finally:
                 server.shutdown()
 
 
-def _server(out: Path, port: int, edition: Edition) -> ThreadingHTTPServer:
-    server = ThreadingHTTPServer(("127.0.0.1", port), SimpleHTTPRequestHandler)
+def _server(out: Path, port: int, edition: Edition) -> Server:
+    try:
+        server = Server(("127.0.0.1", port), SimpleHTTPRequestHandler)
+    except OSError as error:
+        why = f"cannot be served from: {(error.strerror or str(error)).lower()}; choose another --port"
+        raise Unusable([Problem(f"127.0.0.1:{port}", 0, "", why)]) from None
     hosts = frozenset(f"{name}:{server.server_port}" for name in ("127.0.0.1", "localhost"))
     server.RequestHandlerClass = partial(Handler, directory=str(out), edition=edition, hosts=hosts)
     return server
@@ -116,6 +149,8 @@ def _publish_once(build: Path, out: Path, theme: str, measured: Path | None, edi
         edition.number += 1
     except Unusable as error:
         complain(error)
+    except OSError as error:  # an editor is still at it: a picture was there and is being written anew
+        complain(Unusable([Problem(str(error.filename or build), 0, "", error.strerror or str(error))]))
 
 
 def _quiet(_: str) -> None:

@@ -50,7 +50,7 @@ class Read(HTMLParser):
             self.ids.append(values["id"])
         if tag == "a" and "href" in values:
             self.links.append(values)
-        if tag == "link":
+        if tag == "link" and values["href"] != "data:,":  # an empty picture written into the page is not fetched
             self.fetched.append(values["href"])
         if "src" in values:
             self.fetched.append(values["src"])
