@@ -114,17 +114,21 @@ def serve(build: Path, *, port: int, theme: str, measured: Path | None, say: Say
     from dossier.publish.themes import theme_folder
 
     with contextlib.suppress(KeyboardInterrupt), tempfile.TemporaryDirectory(prefix="dossier-preview-") as scratch:
-        out = Path(scratch)
-        edition = Edition()
+        out, edition = Path(scratch), Edition()
+        watched = _watched(build, theme_folder(theme), measured)
         again = partial(_publish_once, build, out, theme, measured, edition, complain)
-        again()
         with _server(out, port, edition) as server:
+            seen = _stamps(watched)
+            again()
             name = (build.parent if build.is_file() else build).resolve().name
             say(f"http://127.0.0.1:{server.server_port}/{name}/  (Ctrl-C ends)")
             threading.Thread(target=server.serve_forever, daemon=True).start()
             try:
-                for _ in watch(*_watched(build, theme_folder(theme), measured), stop_event=stop):
-                    again()
+                # Woken by a change, and each second for one that came before there was somebody to wake.
+                for _ in watch(*watched, stop_event=stop, rust_timeout=1000, yield_on_timeout=True):
+                    if (now := _stamps(watched)) != seen:
+                        seen = now
+                        again()
             finally:
                 server.shutdown()
 
@@ -160,3 +164,14 @@ def _quiet(_: str) -> None:
 def _watched(build: Path, theme: Path, measured: Path | None) -> tuple[Path, ...]:
     folder = build.parent if build.is_file() else build
     return (folder, theme) if measured is None else (folder, theme, measured)
+
+
+def _stamps(watched: tuple[Path, ...]) -> dict[str, tuple[int, int]]:
+    """When each file was last written, in ns, and its size, by its path."""
+    files = (file for path in watched for file in ([path] if path.is_file() else path.rglob("*")))
+    found = {}
+    for file in files:
+        with contextlib.suppress(OSError):  # an editor's own files come and go
+            about = file.stat()
+            found[str(file)] = (about.st_mtime_ns, about.st_size)
+    return found

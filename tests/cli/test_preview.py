@@ -112,8 +112,19 @@ def test_serves_the_pages_and_ends_on_ctrl_c(preview: Preview) -> None:
     assert preview.get("/-/reload.js")[0] == 200
     assert preview.get("/sound/results.json")[0] == 200
     assert preview.get("/sound/nowhere.html")[0] == 404
+    for _ in range(5):
+        leave_early(preview.port)
+    assert preview.get()[0] == 200
     assert preview.end() == 0
     assert preview.said == []
+
+
+def leave_early(port: int) -> None:
+    """Ask for a page and close with a reset before the answer."""
+    connection = socket.create_connection(("127.0.0.1", port), timeout=WAIT)
+    connection.sendall(f"GET /sound/ HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n".encode())
+    connection.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, b"\1\0\0\0\0\0\0\0")
+    connection.close()
 
 
 def test_listens_on_the_loopback_address_and_no_other(served: Preview) -> None:
@@ -139,48 +150,35 @@ def test_serves_nothing_outside_its_folder(served: Preview, path: str) -> None:
     assert served.get(path)[0] == 404
 
 
-def test_publishes_again_when_spec_prose_or_steps_change(preview: Preview, build: Path) -> None:
-    first = preview.edition
-    write(build, SOUND.replace("1200 mm", "1350 mm"))
-    until(lambda: preview.edition > first)
-    assert "It shows" in preview.get()[1]
-    assert json.loads(preview.get("/sound/results.json")[1])["results"]["optics.focal_ratio"]["value"] == 9
-    second = preview.edition
-    (build / "pages" / "overview.md").write_text("A new first page.\n")
-    until(lambda: preview.edition > second and "A new first page." in preview.get()[1])
+def test_follows_spec_and_prose_and_keeps_the_last_good_pages(tmp_path: Path) -> None:
+    """Begun with a broken spec, which is mended, changed, broken and mended again."""
+    build = write(tmp_path / "sound", BROKEN, **PROSE)
 
+    def focal_ratio() -> float:
+        status, text = preview.get("/sound/results.json")
+        value: float = json.loads(text)["results"]["optics.focal_ratio"]["value"] if status == 200 else 0.0
+        return value
 
-def test_keeps_the_last_good_pages_while_the_spec_is_broken(preview: Preview, build: Path) -> None:
-    good, edition = preview.get("/sound/results.json")[1], preview.edition
-    write(build, BROKEN)
-    until(lambda: bool(preview.said))
-    assert "build.yaml:3: primary.aperture: needs a unit" in preview.said[0]
-    assert preview.get("/sound/results.json")[1] == good
-    assert preview.edition == edition
-    write(build, SOUND.replace("1200 mm", "1500 mm"))
-    until(lambda: preview.edition > edition)
-    assert preview.end() == 0
-
-
-def test_begins_with_a_broken_spec_and_waits_for_a_good_one(tmp_path: Path) -> None:
-    build = write(tmp_path / "sound", BROKEN)
     with Preview(build) as preview:
         until(lambda: bool(preview.said))
         assert preview.get()[0] == 404
         write(build, SOUND)
-        until(lambda: preview.get()[0] == 200)
+        until(lambda: focal_ratio() == 8)
+        first = preview.edition
+        write(build, SOUND.replace("1200 mm", "1350 mm"))
+        until(lambda: focal_ratio() == 9 and preview.edition > first)
+        second = preview.edition
+        (build / "pages" / "overview.md").write_text("A new first page.\n")
+        until(lambda: preview.edition > second and "A new first page." in preview.get()[1])
+        preview.said.clear()
+        third = preview.edition
+        write(build, BROKEN)
+        until(lambda: bool(preview.said))
+        assert "build.yaml:3: primary.aperture: needs a unit" in preview.said[0]
+        assert (focal_ratio(), preview.edition) == (9, third)
+        write(build, SOUND)
+        until(lambda: focal_ratio() == 8 and preview.edition > third)
         assert preview.end() == 0
-
-
-def test_a_browser_that_leaves_early_is_no_news(preview: Preview) -> None:
-    for _ in range(5):
-        connection = socket.create_connection(("127.0.0.1", preview.port), timeout=WAIT)
-        connection.sendall(f"GET /sound/ HTTP/1.1\r\nHost: 127.0.0.1:{preview.port}\r\n\r\n".encode())
-        connection.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, b"\1\0\0\0\0\0\0\0")  # close with a reset
-        connection.close()
-    assert preview.get()[0] == 200
-    assert preview.end() == 0
-    assert preview.said == []
 
 
 def test_a_taken_port_is_said(tmp_path: Path) -> None:
