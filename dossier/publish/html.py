@@ -120,7 +120,7 @@ class Site:
         drawings = {file_of(drawing): drawing.title for drawing in drawings_for(self._design)}
         return (
             downloads.Shelf("For the bench", _lines(files, {
-                PACKET_FILE: "The whole dossier on paper: results, parts, drawings, steps; boxes to tick and to sign."})),
+                PACKET_FILE: "The whole dossier on paper, with boxes to tick and to sign."})),
             downloads.Shelf("Drawings", _lines(files, drawings)),
             downloads.Shelf("Files of the parts", _lines(own, dict.fromkeys(own, ""))),
             downloads.Shelf("Data", _lines(files, {

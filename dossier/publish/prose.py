@@ -30,6 +30,7 @@ _TAGS = {
                               "em", "strong", "b", "i", "sub", "hr", "br", "kbd", "del", "ins", "small", "caption")},
 }
 _CLASSES = {"div": {"footnote"}, "a": {"footnote-ref", "footnote-backref"}}
+_IN_LINE = "frame frame-in-line"
 _VOID = frozenset({"img", "hr", "br"})
 _ABROAD = re.compile(r"^(https?:)?//|^mailto:", re.IGNORECASE)
 _LINK_TEXT = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
@@ -168,7 +169,7 @@ class _Rewriter(HTMLParser):
             # One below the sheet's own heading at most, and never more than one step down at a time.
             self._level = min(max(int(tag[1]), 2), self._level + 1)
         if tag == "table":
-            return '<div class="scroll" role="region" aria-label="Table" tabindex="0"><table>'
+            return '<div class="scroll" role="group" aria-label="Table" tabindex="0"><table>'
         changed = {name: self._writer.spoken.plain(value) for name, value in values.items()}
         if "id" in changed:
             changed["id"] = self._place.prefix + changed["id"]
@@ -180,7 +181,8 @@ class _Rewriter(HTMLParser):
             changed = {"class": "number"} if changed.get("align") == "right" else {}
             changed |= {"scope": "col"} if tag == "th" else {}
         pairs = "".join(f' {name}="{escape(value)}"' for name, value in changed.items())
-        return f"<{self._named(tag)}{pairs}>"
+        start = f"<{self._named(tag)}{pairs}>"
+        return f'<span class="{_IN_LINE}">{start}</span>' if tag == "img" else start
 
     def _link(self, href: str) -> dict[str, str]:
         if _ABROAD.match(href):
@@ -226,7 +228,7 @@ class _Rewriter(HTMLParser):
 
 def _figures(html: str) -> Html:
     """A paragraph that holds one picture and nothing else is a figure; the picture's title is its caption."""
-    found = re.fullmatch(r"<p>(<img [^>]*>)</p>", html)
+    found = re.fullmatch(rf'<p><span class="{_IN_LINE}">(<img [^>]*>)</span></p>', html)
     if not found:
         return Html(html)
     title = re.search(r' title="([^"]*)"', found[1])

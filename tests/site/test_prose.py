@@ -39,7 +39,8 @@ def html_of(small: Path, book: Callable[[Path], Book]) -> Callable[[str], str]:
         say(small, text)
         made = book(small)
         blocks = said(made.passage("notes.html").pieces, made.design)
-        return "\n".join(block.html + "".join(f"\n{work.id}: {work.numbers}" for work in block.works) for block in blocks)
+        return "\n".join(block.html + "".join(f"\n{work.id}: {work.numbers}" for work in block.works)
+                         for block in blocks)
     return run
 
 
@@ -121,7 +122,8 @@ def test_expressions_cannot_reach_out(small: Path, problems: Problems, said: str
     "<div style='position:fixed;inset:0'>x</div>", "<base href='https://example.org/'>",
     "<meta http-equiv=refresh content='0;url=https://example.org'>", "<object data=x></object>",
     "<p id=sheet onclick=alert(1)>x</p>", "<!--><img src=x alt=x onerror=alert(1)>-->", "\ue000\ue010\ue001",
-    "<details open ontoggle=alert(1)>x</details>", "<noscript><p title='</noscript><img src=x alt=x onerror=alert(1)>'>",
+    "<details open ontoggle=alert(1)>x</details>",
+    "<noscript><p title='</noscript><img src=x alt=x onerror=alert(1)>'>",
 ])
 def test_nothing_active_comes_through(small: Path, book: Callable[[Path], Book], read_text: ReadText,
                                       text: str) -> None:
