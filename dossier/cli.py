@@ -24,6 +24,8 @@ KITS = click.option("--kits", type=click.IntRange(1, 10_000), default=1, show_de
 
 # The status that sysexits.h gives a fault inside a program, so that no script takes it for a missed goal.
 FAULT = 70
+# What a shell tells of a program whose reader has gone.
+ENOUGH_SEEN = 141
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -55,8 +57,8 @@ def _status() -> int:
     except Unusable as error:
         _complain(error)
         return 2
-    except BrokenPipeError:  # whoever read the output has seen enough; a shell gives this status for it
-        return 141
+    except (BrokenPipeError, SystemExit):  # into which click turns it; whoever reads the output has seen enough of it
+        return ENOUGH_SEEN
     except OSError as error:
         named = f"{error.filename}: " if error.filename else ""
         click.echo(f"{named}{error.strerror or error}", err=True)
