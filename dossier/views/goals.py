@@ -42,6 +42,12 @@ def remedy_words(remedy: Remedy, design: Design) -> str:
     return f"It would be met with {key_words(remedy.key)} at about {value} instead of {now}."
 
 
+def sentence(text: str) -> str:
+    """A remark as a sentence: with a capital and a full stop."""
+    said = text.strip()
+    return f"{said[0].upper()}{said[1:].rstrip('.')}." if said else ""
+
+
 def key_words(key: str) -> str:
     """A key of the spec in words: ``primary.focal_length`` is the primary's focal length."""
     owner, _, what = key.rpartition(".")

@@ -10,7 +10,7 @@ from dossier.drawings import limit_gauge
 from dossier.drawings.palette import SCREEN, Palette
 from dossier.notation import show_result
 from dossier.views.align import aligned
-from dossier.views.goals import limit_words, outcome_words, remedy_words
+from dossier.views.goals import limit_words, outcome_words, remedy_words, sentence
 from dossier.views.links import working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
@@ -93,16 +93,11 @@ def limit_of(result: Result, design: Design, palette: Palette = SCREEN) -> Limit
         return None
     return Limit(
         outcome=goal.outcome(result.number), words=outcome_words(result), asked=limit_words(result, design),
-        because=_sentence(goal.because), by="The author’s own limit" if goal.authors else "The usual limit",
+        because=sentence(goal.because), by="The author’s own limit" if goal.authors else "The usual limit",
         gauge=Html(limit_gauge.draw(result.number, goal.limit, goal.sense, palette)),
         source=cited(goal.source) if goal.source else None,
         remedies=tuple(remedy_words(remedy, design) for remedy in design.remedies.get(result.id, ())),
     )
-
-
-def _sentence(text: str) -> str:
-    said = text.strip()
-    return f"{said[0].upper()}{said[1:].rstrip('.')}." if said else ""
 
 
 def judged(design: Design) -> tuple[Result, ...]:

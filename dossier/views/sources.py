@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from dossier import shelf
 from dossier.design import Design
 from dossier.shelf import Source
+from dossier.views.goals import sentence
 from dossier.views.links import caution_on, working_of
+from dossier.views.results import label_of
 from dossier.views.site import Page
 from dossier.working import Given, Result
 
@@ -16,8 +18,8 @@ KNOWN = {
     "worked": "The formula was read and the number computed from it.",
     "recalled": "Known from memory, recomputed, and it agreed.",
 }
-KIND = {"book": "book", "paper": "paper", "standard": "standard", "web": "publication on the web",
-        "practice": "practice of the trade"}
+KIND = {"book": "Book", "paper": "Paper", "standard": "Standard", "web": "Publication on the web",
+        "practice": "Practice of the trade"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ def sources_view(design: Design, page: Page) -> SourcesView:
     """The sources of this design, by author and title."""
     uses: dict[str, dict[tuple[str, str, str], None]] = {key: {} for key in shelf.sources()}
     for result in design.results.values():
-        _count(result, uses)
+        _count(result, label_of(result, design), uses)
     for topic in design.cautions:
         caution = shelf.cautions()[topic]
         for key in caution.authority:
@@ -57,11 +59,11 @@ def sources_view(design: Design, page: Page) -> SourcesView:
     return SourcesView(page, tuple(sorted(lines, key=lambda line: (line.author or line.title).casefold())))
 
 
-def _count(result: Result, uses: dict[str, dict[tuple[str, str, str], None]]) -> None:
-    here = (working_of(result.id), result.title)
+def _count(result: Result, label: str, uses: dict[str, dict[tuple[str, str, str], None]]) -> None:
+    here = (working_of(result.id), label)
     uses[result.formula.source][(*here, result.formula.where)] = None
     if result.goal and result.goal.source:
-        uses[result.goal.source][(here[0], f"Limit on {result.title}", "")] = None
+        uses[result.goal.source][(here[0], f"Limit on {label}", "")] = None
     for entry in result.inputs.values():
         for member in (entry, *(entry.members if isinstance(entry, Given) else ())):
             if isinstance(member, Given) and member.source:
@@ -71,4 +73,4 @@ def _count(result: Result, uses: dict[str, dict[tuple[str, str, str], None]]) ->
 def _line(source: Source, uses: tuple[tuple[str, str, str], ...]) -> SourceLine:
     details = ", ".join(filter(None, (source.publisher, source.year)))
     return SourceLine(source.key, source.title, source.author, details, KIND[source.kind], KNOWN[source.known],
-                      source.note, uses)
+                      sentence(source.note), uses)
