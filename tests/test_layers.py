@@ -19,7 +19,7 @@ PACKAGE = PROJECT / "dossier"
 MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "rules": (set(), set()),
     "errors": (set(), set()),
-    "working": ({"rules"}, set()),
+    "working": (set(), set()),
     "expressions": ({"errors"}, {"jinja2"}),
     "calc": ({"working"}, {"numpy", "scipy"}),
     "spec": ({"errors", "working", "expressions", "shelf"}, {"pydantic", "pydantic_core", "pint", "yaml"}),
@@ -32,7 +32,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
                 {"jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
                  "watchfiles", "yaml"}),
-    "cli": ({"spec", "design", "views", "publish", "errors"}, {"click", "rich"}),
+    "cli": ({"spec", "design", "views", "publish", "errors"}, {"click"}),
     "__main__": ({"cli"}, set()),
 }
 

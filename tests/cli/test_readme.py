@@ -10,6 +10,7 @@ import pytest
 from tests.cli.conftest import run, write
 from tests.cli.readme_picture import PICTURE, picture
 from tests.conftest import PROJECT
+from tests.test_layers import MAY_USE
 
 README = (PROJECT / "README.md").read_text("utf-8")
 DEVELOPERS = (PROJECT / "DEVELOPERS.md").read_text("utf-8")
@@ -99,3 +100,20 @@ def test_files_it_names_are_there(text: str) -> None:
     assert named
     for name in named:
         assert (PROJECT / name).exists(), name
+
+
+def test_the_table_of_layers_is_the_one_that_is_enforced() -> None:
+    rows = re.findall(r"^\| (`[^|]*`) \| ([^|]*) \| ([^|]*) \|$", DEVELOPERS, re.MULTILINE)
+    told = {layer: (names(own), names(outside)) for layers, own, outside in rows
+            for layer in re.findall(r"`(\w+)`", layers) if not layers.startswith("`tests")}
+    assert told == {layer: allowed for layer, allowed in MAY_USE.items() if layer != "__main__"}
+
+
+def names(cell: str) -> set[str]:
+    return set() if cell == "–" else set(cell.split(", "))
+
+
+def test_the_changelog_has_the_version_that_is_built() -> None:
+    version = re.search(r'^version = "(.*)"$', (PROJECT / "pyproject.toml").read_text(), re.MULTILINE)
+    assert version
+    assert re.search(rf"^### {re.escape(version[1])}\b", DEVELOPERS, re.MULTILINE)
