@@ -1,0 +1,49 @@
+"""Every picture of the optics that can be made of a design, by its key, so that pages can place them by data.
+
+``PICTURES[key].make(design, palette, form)`` gives a ``Rendered``: ``svg`` (or ``linked`` with its ``images``), a
+``caption`` that says what to see, and ``alt``, the text alternative with the numbers, which is the SVG's description
+too. It gives None where the spec does not say enough. ``form`` is ``wide`` (180 mm on paper, legible from 560 px on a
+screen; the optical layout and what is drawn like a general arrangement excepted) or ``upright`` (328 px, for phones).
+``question`` is the beginning of the heading that a picture belongs under; pages place those of one question in the
+order they stand in here. Nothing is worked out before a picture is asked for, and only once for both forms.
+
+On screen the light in a simulated view is ``var(--starlight, #ffffff)``: a theme's night appearance sets that property
+to its red. Such views stand in a group of the class ``simulation``, with the word inside each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from dossier.charts import bench, drawn, field, mirror, sky
+from dossier.charts.rendered import FOLDER, Picture, Rendered
+from dossier.drawings.general_arrangement import Form
+
+__all__ = ["FOLDER", "PICTURES", "Form", "Picture", "Rendered"]
+
+_MIRROR, _BENCH = "Is the mirror good enough?", "What did the test bench say?"
+_SHARP, _DIAGONAL = "How sharp is it", "How big is the diagonal"
+_FIELD, _STRAY = "How much of the field is good?", "Can stray light reach the eye?"
+_SHOWS, _COLLIMATION = "What does each eyepiece show?", "How well must it be collimated?"
+_PATH = "What else is known of the light’s path?"
+
+_ALL = (
+    Picture("wavefront", "The wavefront across the mirror", _MIRROR, mirror.wavefront),
+    Picture("strehl-focus", "Strehl ratio against focus", _MIRROR, mirror.strehl_against_focus),
+    Picture("strehl-budget", "What the Strehl ratio is spent on", _MIRROR, mirror.budget),
+    Picture("star-test", "The star test", _MIRROR, sky.star_test, simulated=True),
+    Picture("ronchi", "The Ronchi test", _BENCH, bench.ronchi, simulated=True),
+    Picture("knife-edge", "The knife-edge test", _BENCH, bench.knife_edge, simulated=True),
+    Picture("contrast", "Contrast against fineness of detail", _SHARP, mirror.contrast),
+    Picture("encircled-energy", "Light gathered in the star image", _SHARP, mirror.encircled_energy),
+    Picture("star-images", "A star in focus", _SHARP, sky.star_images, simulated=True),
+    Picture("illumination", "Light across the field", _DIAGONAL, field.illumination),
+    Picture("spot-matrix", "Spots across the field and through focus", _FIELD, drawn.spot_matrix),
+    Picture("stray-light", "Where stray light gets in", _STRAY, drawn.stray_light),
+    Picture("planet", "A planet’s disc in the eyepiece", _SHOWS, sky.planet, simulated=True),
+    Picture("double-star", "A double star in the eyepiece", _SHOWS, sky.double_star, simulated=True),
+    Picture("sight", "The view down the drawtube", _COLLIMATION, drawn.sight),
+    Picture("optical-layout", "Optical layout", _PATH, drawn.optical_layout),
+)
+PICTURES: Mapping[str, Picture] = MappingProxyType({picture.key: picture for picture in _ALL})

@@ -1,0 +1,145 @@
+"""Labels set beside what they name: near it where that is clear, else at the end of a leader, touching nothing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from dossier.charts.room import Room
+from dossier.drawings.lettering import CAPITALS, box_of_text, width_of
+from dossier.drawings.scene import THIN, Anchor, Box, Circle, Medium, Pen, Point, Polyline, Shape, Text, Wash, Words
+
+# In type sizes: how far off a label stands, its clearance, how far it keeps from lines that it does not name, leaders.
+_OFF, _CLEAR, _ALONE, _DOT = (0.35, 0.7), 0.12, 0.55, 0.11
+_SHORTEST, _LONGEST = 0.7, 14.0
+_COLUMNS, _ROWS = 16, 14
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words for one of ``points``, any that has room; ``near`` is kept free about it.
+
+    ``of`` names what the points belong to: the label may stand close to that, and its leader end on it.
+    """
+
+    runs: tuple[Words, ...]
+    of: tuple[str, ...]
+    points: tuple[Point, ...]
+    near: float = 0.0
+    leader: bool = True
+
+    @property
+    def plain(self) -> str:
+        return "".join(run.text for run in self.runs)
+
+
+class Labels:
+    """The labels of one plot, placed when all lines are known."""
+
+    def __init__(self, room: Room, medium: Medium) -> None:
+        self.room, self.medium = room, medium
+        self._first: list[Label] = []
+        self._then: list[Label] = []
+        self._shapes: list[Shape] = []
+
+    def wait(self, label: Label, first: bool = False) -> None:
+        """A label to be placed later; the first ones have the choice of room."""
+        (self._first if first else self._then).append(label)
+
+    def fix(self, text: Text) -> None:
+        """Lettering whose place is given."""
+        self._take(text)
+
+    def placed(self) -> tuple[list[Shape], list[Label]]:
+        """What was drawn, and the labels for which there was no room."""
+        left_over = [label for label in (*self._first, *self._then) if not self._place(label)]
+        return self._shapes, left_over
+
+    def _place(self, label: Label) -> bool:
+        size = self.medium.lettering
+        for text in self._beside(label):
+            box = box_of_text(text, size)
+            if self.room.holds(box.grown(_CLEAR * size)) and self.room.holds(box.grown(_ALONE * size), label.of):
+                self._take(text)
+                return True
+        return label.leader and (self._led(label, label.of) or self._led(label, (*label.of, *self.room.curves)))
+
+    def _beside(self, label: Label) -> Iterator[Text]:
+        """The label at every side of its points, from the middle point outwards."""
+        size = self.medium.lettering
+        middle = (len(label.points) - 1) / 2
+        ordered = sorted(range(len(label.points)), key=lambda index: abs(index - middle))
+        for off in _OFF:
+            gap = off * size + label.near
+            for x, y in (label.points[index] for index in ordered):
+                level, above, below = y + CAPITALS * size / 2, y - gap, y + gap + CAPITALS * size
+                slant = 0.7 * gap
+                places: tuple[tuple[Point, Anchor], ...] = (
+                    ((x + gap, level), "start"), ((x - gap, level), "end"), ((x, above), "middle"),
+                    ((x, below), "middle"), ((x + slant, y - slant), "start"), ((x - slant, y - slant), "end"),
+                    ((x + slant, y + slant + CAPITALS * size), "start"),
+                    ((x - slant, y + slant + CAPITALS * size), "end"))
+                for at, anchor in places:
+                    yield Text(at, label.runs, anchor)
+
+    def _led(self, label: Label, over: Collection[str]) -> bool:
+        """The label in the nearest free place from which a leader reaches its line, crossing at most what is named."""
+        size, free = self.medium.lettering, list(self._free(label))
+        points = [point for point in label.points if self._alone(point, label)] or label.points
+        found = sorted(((math.dist(start, point), start, point, text) for text in free for point in points
+                        for start in _starts(text, point, size)), key=lambda each: each[:3])
+        for length, start, point, text in found:
+            if length > _LONGEST * size:
+                break
+            if length < _SHORTEST * size:
+                continue
+            end = _short_of(start, point, label.near)
+            if self.room.passes((start, end), over):
+                self._shapes.append(Polyline((start, end), Pen(THIN), data={"line": "leader"}))
+                if not label.near:
+                    self._shapes.append(Circle(point, _DOT * size, None, Wash("ink"), {"leader-end": label.of[0]}))
+                self.room.add_line("leader", [start, end])
+                self._take(text)
+                return True
+        return False
+
+    def _alone(self, point: Point, label: Label) -> bool:
+        """Whether no other line is so near that the leader might seem to mean it."""
+        around_it = Box(*point, *point).grown(_ALONE / 2 * self.medium.lettering)
+        return self.room.holds(around_it, (*label.of, "label"))
+
+    def _free(self, label: Label) -> Iterator[Text]:
+        """The label at all places of a grid where it touches nothing."""
+        size, frame = self.medium.lettering, self.room.frame
+        width = width_of(label.plain, size)
+        for column in range(_COLUMNS):
+            for row in range(_ROWS):
+                left = frame.left + (frame.right - frame.left - width) * (column + 0.5) / _COLUMNS
+                base = frame.top + (frame.bottom - frame.top) * (row + 1) / (_ROWS + 1)
+                text = Text((left, base), label.runs)
+                if self.room.holds(box_of_text(text, size).grown(0.3 * size)):
+                    yield text
+
+    def _take(self, text: Text) -> None:
+        self._shapes.append(text)
+        self.room.add_box("label", box_of_text(text, self.medium.lettering))
+
+
+def _starts(text: Text, to: Point, size: float) -> Iterator[Point]:
+    """Where a leader to this point may leave a label: the middles of the sides that face it."""
+    box: Box = box_of_text(text, size)
+    level, off, across = text.at[1] - CAPITALS * size / 2, 0.2 * size, (box.left + box.right) / 2
+    if to[0] < box.left:
+        yield (box.left - off, level)
+    if to[0] > box.right:
+        yield (box.right + off, level)
+    if to[1] > box.bottom + off:
+        yield (across, box.bottom + off / 2)
+    if to[1] < box.top - off:
+        yield (across, box.top - off / 2)
+
+
+def _short_of(start: Point, end: Point, by: float) -> Point:
+    share = 1 - by / math.dist(start, end)
+    return (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
