@@ -27,7 +27,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "design": ({"spec", "shelf", "calc", "working", "errors", "expressions"}, set()),
     "notation": ({"rules", "working", "shelf"}, set()),
     "drawings": ({"design", "working", "notation", "shelf"}, set()),
-    "charts": ({"design", "working", "notation", "shelf"}, {"matplotlib"}),
+    "charts": ({"design", "working", "notation", "shelf", "drawings"}, {"PIL"}),
     "views": ({"design", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
     "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
                 {"jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
@@ -39,6 +39,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
 # File (or pattern), import → why it may stand outside the table. One that nothing needs any more must go.
 EXCEPTIONS: dict[tuple[str, str], str] = {
     ("drawings/*", "spec"): "an element of a drawing is measured from what the author said, in the resolved build",
+    ("design/pictures/*", "numpy"): "a curve or a picture is worked out at many places at once",
     ("views/*", "spec"): "a page repeats the author's own words, and where they stand",
     ("views/*", "expressions"): "prose is resolved to strings before a page sees it",
     ("views/*", "rules"): "the working sheet prints a rule step by step",
