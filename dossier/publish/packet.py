@@ -13,7 +13,7 @@ from dossier.publish.html import render
 from dossier.publish.packet_links import on_paper
 from dossier.publish.packet_sheets import packet_of
 from dossier.views.markup import NOTHING
-from dossier.views.packet_results import references
+from dossier.views.packet_working import references
 
 if TYPE_CHECKING:
     from dossier.publish.book import Book

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 
 from dossier.drawings import general_arrangement
 from dossier.drawings.palette import PAPER, Palette
 from dossier.publish.book import Book
-from dossier.views import overview, packet, parts, safety, site, sources, steps, symbols, working
+from dossier.views import overview, packet, parts, safety, site, sources, steps, symbols
 from dossier.views.links import SAFETY, SOURCES, SYMBOLS, WORKING, step_page
 from dossier.views.markup import Html
 from dossier.views.packet import ContentLine, Packet, of_answers, of_steps
 from dossier.views.packet_parts import parts_list
 from dossier.views.packet_prose import Section, sections
-from dossier.views.packet_results import Answer, answers, lines, references
+from dossier.views.packet_results import Answer, answers, lines
 from dossier.views.packet_steps import StepSheet, step_sheet
-from dossier.views.packet_working import chapters, source_rows, symbol_rows
+from dossier.views.packet_working import chapters, references, source_rows, symbol_rows
 from dossier.views.results import entries_of, judged, verdict
+from dossier.views.working import Missing
 
 _RESULTS = ("optics.html", "structure.html")
 # What a page has room for beside its margins, in mm: upright, and lying with a drawing above the size bar.
@@ -94,7 +95,14 @@ class _Maker:
         return answers(self.design, href, self.book.passage(href), self.refs, self.palette)
 
     def _results(self) -> tuple[packet.Results, ...]:
-        return tuple(packet.Results(self._sheet(href), *self._answers(href)) for href in _RESULTS if self._has(href))
+        return tuple(self._answered(href) for href in _RESULTS if self._has(href))
+
+    def _answered(self, href: str) -> packet.Results:
+        """A sheet of results. Where its heading is its first question, it is headed by its title instead."""
+        sheet, (said, found) = self._sheet(href), self._answers(href)
+        if any(answer.heading == sheet.heading for answer in found):
+            sheet = replace(sheet, heading=sheet.title)
+        return packet.Results(sheet, said, found)
 
     def _parts(self) -> packet.Parts | None:
         href = "parts.html"
@@ -118,7 +126,7 @@ class _Maker:
         book, step = self.book, self.design.steps[number]
         view = steps.step_view(self.design, step, book.page(step_page(step.slug)), (), book.spoken,
                                book.pictures[step.slug])
-        return step_sheet(step.slug, step.title, view, book.bodies[step.slug])
+        return step_sheet(step, view, book.bodies[step.slug])
 
     def _own(self) -> tuple[packet.Own, ...]:
         """The author's own pages: those that are no sheet of every dossier."""
@@ -127,8 +135,8 @@ class _Maker:
                      for href, passage in self.book.passages.items() if href not in given)
 
     def _working(self) -> packet.Working:
-        view = working.working_view(self.design, self.book.page(WORKING))
-        return packet.Working(self._sheet(WORKING), chapters(view, self.design, self.refs, self.palette), view.missing)
+        missing = tuple(Missing(name, why) for name, why in self.design.left_out.items())
+        return packet.Working(self._sheet(WORKING), chapters(self.design, self.refs), missing)
 
     def _symbols(self) -> packet.Symbols:
         view = symbols.symbols_view(self.design, self.book.page(SYMBOLS))

@@ -12,7 +12,6 @@ from dossier.views.links import WORKING
 from dossier.views.markup import Html
 from dossier.views.packet_prose import Section, anchor, sections
 from dossier.views.prose import Passage, by_question
-from dossier.views.questions import sorted_by_question
 from dossier.views.results import Answered, Entry, Limit, answered
 from dossier.views.tables import Table
 from dossier.views.working import question_anchor
@@ -42,12 +41,6 @@ class Answer:
     said: tuple[Section, ...]
     lines: tuple[Line, ...]
     tables: tuple[Table, ...]
-
-
-def references(design: Design) -> Mapping[str, str]:
-    """The number of each result's working: ``W1`` and on, in the order of the questions they answer."""
-    ordered = [result.id for results in sorted_by_question(design).values() for result in results]
-    return {name: f"W{number}" for number, name in enumerate(ordered, start=1)}
 
 
 def answers(design: Design, page: str, passage: Passage, refs: Mapping[str, str],

@@ -2,28 +2,69 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
+from dossier.spec.steps import Step
 from dossier.views.links import step_page
 from dossier.views.markup import Html
 from dossier.views.packet_prose import anchor, with_own_names
 from dossier.views.prose import Passage
+from dossier.views.safety import CautionView
 from dossier.views.steps import StepView
+
+# So many lines of small type fit on a page below the things to lay out.
+MOST_LINES = 44
+
+
+@dataclass(frozen=True, slots=True)
+class InShort:
+    """A caution in short: its title, what can happen in one sentence, and where it stands in full."""
+
+    title: str
+    first: str
+    href: str
 
 
 @dataclass(frozen=True, slots=True)
 class StepSheet:
-    """One step: its sheet's name, and its title as it stands in the head of each page."""
+    """One step. ``running`` is its title in the head of each page. Cautions that the step names stand in full;
+    those that its words and tools call up stand in short, and lead to the sheet of cautions.
+    ``balance`` is ``even`` where the cautions need as much room as the work, otherwise ``work``."""
 
     anchor: str
     running: str
     title: str
     step: StepView
     body: tuple[Html, ...]
+    named: tuple[CautionView, ...]
+    called_up: tuple[InShort, ...]
+    balance: str
 
 
-def step_sheet(slug: str, title: str, step: StepView, body: Passage) -> StepSheet:
-    """A step of the site with its body as it stands on paper."""
-    page = step_page(slug)
-    return StepSheet(anchor(page), f"Step {step.number}: {title}", title, step,
-                     tuple(with_own_names(piece.html, page) for piece in body.pieces))
+def step_sheet(step: Step, view: StepView, body: Passage) -> StepSheet:
+    """A step of the site as it stands on paper."""
+    page = step_page(step.slug)
+    blocks = tuple(with_own_names(piece.html, page) for piece in body.pieces)
+    named = tuple(each for each in view.cautions if each.topic in step.cautions)
+    called_up = tuple(InShort(each.title, _first_sentence(each.can_happen), each.href) for each in view.cautions
+                      if each.topic not in step.cautions)
+    even = _lines_of_cautions(named, called_up) > max(_lines_of_work(step), MOST_LINES)
+    return StepSheet(anchor(page), f"Step {view.number}: {step.title}", step.title, view, blocks, named, called_up,
+                     "even" if even else "work")
+
+
+def _lines_of_cautions(named: tuple[CautionView, ...], called_up: tuple[InShort, ...]) -> float:
+    """Lines of small type that the cautions take in a column 50 mm wide."""
+    texts = [text for each in named for text in (each.title + each.can_happen, *each.do, "")]
+    texts += [text for each in called_up for text in (each.title + each.first, "")]
+    return sum(1 + len(text) // 42 for text in texts)
+
+
+def _lines_of_work(step: Step) -> float:
+    """The height of body and checks beside them, in lines of small type."""
+    return 1.5 * (len(step.body) / 62 + 2 * len(step.checks) + len(step.record))
+
+
+def _first_sentence(text: str) -> str:
+    return re.split(r"(?<=[.!?])\s", text, maxsplit=1)[0]

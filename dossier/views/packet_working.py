@@ -1,39 +1,57 @@
-"""The workings on paper, numbered, and by these numbers the symbols and the sources that they use."""
+"""The workings on paper: each formula once, under it every number it gives, and what uses which by these numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from dossier.design import Design
-from dossier.drawings.palette import Palette
 from dossier.views.links import SOURCES, WORKING
 from dossier.views.markup import Html
 from dossier.views.packet_prose import anchor
-from dossier.views.packet_results import on_paper
-from dossier.views.results import Limit
+from dossier.views.questions import Question, sorted_by_question
+from dossier.views.results import label_of
 from dossier.views.sources import SourcesView
 from dossier.views.symbols import SymbolsView
-from dossier.views.working import WorkingView
-from dossier.views.workings import Work
+from dossier.views.workings import Cited, Input, Work, work_of
+from dossier.working import Result
 
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """One result's working under its number."""
+    """One result under its number: the numbers put in, the answer, and where each number comes from."""
 
     anchor: str
     ref: str
-    work: Work
-    limit: Limit | None
+    label: str
+    answer: Html
+    numbers: Html
+    strays: tuple[str, ...]
+    inputs: tuple[Input, ...]
+    gathered: tuple[Input, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A formula, its source and limits, and the results it gives. ``alone`` where it gives one."""
+
+    title: str
+    alone: bool
+    rule: Html
+    method: str
+    note: str
+    holds: tuple[str, ...]
+    source: Cited
+    proofs: tuple[Proof, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """The workings that answer one question."""
+    """The formulas that answer one question."""
 
     heading: str
-    proofs: tuple[Proof, ...]
+    cards: tuple[Card, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +77,16 @@ class SourceRow:
     others: tuple[str, ...]
 
 
-def chapters(view: WorkingView, design: Design, refs: Mapping[str, str], palette: Palette) -> tuple[Chapter, ...]:
+def references(design: Design) -> Mapping[str, str]:
+    """The number of each result's working: ``W1`` and on, by the question it answers and the formula that gives it."""
+    ordered = [result.id for _, groups in _by_formula(design) for group in groups for result in group]
+    return {name: f"W{number}" for number, name in enumerate(ordered, start=1)}
+
+
+def chapters(design: Design, refs: Mapping[str, str]) -> tuple[Chapter, ...]:
     """The sheet of workings."""
-    return tuple(
-        Chapter(chapter.heading, tuple(
-            Proof(anchor(WORKING, each.work.id), refs[each.work.id], each.work,
-                  each.limit and on_paper(each.limit, design.results[each.work.id], palette))
-            for each in chapter.worked))
-        for chapter in view.chapters)
+    return tuple(Chapter(question.heading, tuple(_card(group, design, refs) for group in groups))
+                 for question, groups in _by_formula(design))
 
 
 def symbol_rows(view: SymbolsView, refs: Mapping[str, str]) -> tuple[SymbolRow, ...]:
@@ -85,10 +105,46 @@ def source_rows(view: SourcesView, refs: Mapping[str, str]) -> tuple[SourceRow, 
         for line in view.sources)
 
 
+def _by_formula(design: Design) -> list[tuple[Question, list[list[Result]]]]:
+    """The results of each question, those of one formula together where the first of them stands."""
+    found = []
+    for question, results in sorted_by_question(design).items():
+        first: dict[str, int] = {}
+        for place, result in enumerate(results):
+            first.setdefault(result.formula.name, place)
+        ordered = sorted(results, key=lambda each: first[each.formula.name])
+        found.append((question, [list(group) for _, group in groupby(ordered, key=lambda each: each.formula.name)]))
+    return found
+
+
+def _card(results: Sequence[Result], design: Design, refs: Mapping[str, str]) -> Card:
+    works = [work_of(result, design) for result in results]
+    alone, first = len(works) == 1, works[0]
+    title = first.title if alone else results[0].formula.title
+    return Card(title, alone, first.rule, first.method, first.note, first.holds, first.source,
+                tuple(_proof(work, label_of(result, design), refs)
+                      for work, result in zip(works, results, strict=True)))
+
+
+def _proof(work: Work, label: str, refs: Mapping[str, str]) -> Proof:
+    return Proof(anchor(WORKING, work.id), refs[work.id], label, work.answer, work.numbers, work.strays, work.inputs,
+                 tuple(member for each in work.inputs for member in each.members))
+
+
 def _refs(hrefs: Iterable[str], refs: Mapping[str, str]) -> tuple[str, ...]:
-    """The numbers of these workings, in order, each once; what is no working is passed over."""
+    """The numbers of these workings in order, three or more in a row as ``W4–W9``; others are passed over."""
     names = {href.removeprefix(f"{WORKING}#") for href in hrefs}
-    return tuple(ref for name, ref in refs.items() if name in names)
+    runs: list[list[int]] = []
+    for place in (place for place, name in enumerate(refs, start=1) if name in names):
+        if runs and place == runs[-1][-1] + 1:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    return tuple(word for run in runs for word in _words(run))
+
+
+def _words(run: list[int]) -> tuple[str, ...]:
+    return (f"W{run[0]}–W{run[-1]}",) if len(run) > 2 else tuple(f"W{place}" for place in run)
 
 
 def _sentence(text: str) -> str:
