@@ -13,6 +13,7 @@ from dossier.publish.themes import Theme
 from dossier.views import site
 from dossier.views.links import step_page
 from dossier.views.prose import Passage
+from dossier.views.questions import sorted_by_question
 from dossier.views.spoken import Spoken, spelled_out
 from dossier.views.steps import Picture, said_at
 
@@ -67,8 +68,10 @@ class Book:
         own = [site.Extra(_page_of(name), _title(source)) for name, source in self.sources.items()
                if _page_of(name) not in given]
         inner = [site.Extra(step_page(step.slug), step.title) for step in self.design.steps]
-        without = [href for href, wanted in (("parts.html", build.parts), ("steps.html", self.design.steps),
-                                             ("structure.html", build.frame)) if not wanted]
+        answered = {question.page for question in sorted_by_question(self.design)}
+        wanted = {"parts.html": build.parts, "steps.html": self.design.steps,
+                  "structure.html": "structure.html" in answered or "structure" in self.sources}
+        without = [href for href, reason in wanted.items() if not reason]
         return site.Sheets(self.design, own, inner, without)
 
     def _addresses(self) -> dict[str, str]:

@@ -120,6 +120,17 @@ def publish(tmp_path: Path) -> Publish:
 
 
 @pytest.fixture(scope="module")
+def bare(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The least that a spec may say, published."""
+    folder = tmp_path_factory.mktemp("bare")
+    (folder / "bare").mkdir()
+    (folder / "bare" / "build.yaml").write_text(
+        "format: 1\nabout: {name: Bare}\nprimary: {aperture: 100 mm, focal_length: 800 mm}\n"
+        "diagonal: {minor_axis: 25 mm}\nfocuser: {mounting_radius: 70 mm, height: 50 mm}\n", "utf-8")
+    return publish_all((folder / "bare",), folder / "out", Options(no_packet=True), quiet, quiet)[0]
+
+
+@pytest.fixture(scope="module")
 def published(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The starter build, published once for a file of tests. Do not write into it."""
     folder = tmp_path_factory.mktemp("published")
