@@ -74,7 +74,9 @@ def _bisected(mirror: Mirror, wavelength_nm: float, least: float, low: float, hi
     left, right = low**2, high**2
     above, below = short(left), short(right)
     for _ in range(60):
-        middle = left + (right - left) * min(0.98, max(0.02, above / (above - below)))
+        # Two equal ends, both within rounding of the wanted loss, say nothing of where between them it lies.
+        share = above / (above - below) if above != below else 0.5
+        middle = left + (right - left) * min(0.98, max(0.02, share))
         found = short(middle)
         if found > 0:
             left, above = middle, found

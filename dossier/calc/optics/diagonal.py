@@ -66,6 +66,10 @@ def full_offset_mm(aperture_mm: float, rim_to_focus_mm: float, intercept_mm: flo
     """
     diagonal_to_rim = rim_to_focus_mm - intercept_mm
     spread = minor_axis_mm * (aperture_mm - minor_axis_mm)
+    if diagonal_to_rim**2 < spread:
+        raise ValueError(f"no offset makes the field of minor_axis_mm {minor_axis_mm:g} symmetrical: so near the "
+                         f"primary (diagonal to rim {diagonal_to_rim:.1f} mm) the diagonal must be smaller, or the "
+                         "focal length longer")
     return spread / (2 * (diagonal_to_rim + math.sqrt(diagonal_to_rim**2 - spread)))
 
 

@@ -21,6 +21,7 @@ PATH = ("W(r) = (|PQ| − z(r) − |OQ|)/λ, from a plane wave by way of the poi
 _SMOOTH = "Exact path, Gauss quadrature in r² over the annulus between the shadow and the clear aperture."
 # The step of the search for the highest Strehl ratio, in units of λF²: an eighth of a wave of defocus.
 _SEARCH_STEP = 1.0
+_SPREAD_SAMPLES = 33
 _P_V_SAMPLES = 2001
 
 
@@ -82,7 +83,8 @@ def peak_to_valley_mm(mirror: Mirror) -> float:
 def strehl_at(mirror: Mirror, focus_mm: Floats, wavelength_nm: float) -> Floats:
     """|mean exp(2πiW)|² over the annulus at each of these foci."""
     extremes = np.array([[focus_mm.min()], [focus_mm.max()]])
-    spread = np.ptp(waves(mirror, _ends(mirror), extremes, wavelength_nm), axis=1)
+    # Near best focus rim and middle agree while the zones between them do not, so the ends alone would say too little.
+    spread = np.ptp(waves(mirror, np.linspace(*_ends(mirror), _SPREAD_SAMPLES), extremes, wavelength_nm), axis=1)
     r2, weight = pupil.rings(mirror, pupil.panels_for(float(spread.max())))
     blocks = np.array_split(focus_mm, 1 + focus_mm.size * r2.size // 2**18)
     amplitudes = [np.exp(2j * np.pi * waves(mirror, r2, block[:, None], wavelength_nm)) @ weight for block in blocks]
