@@ -17,10 +17,12 @@ from dossier.views.tables import Cell
 
 @dataclass(frozen=True, slots=True)
 class ToGet:
-    """One part to get: how many for all kits, in how many packs of how many, and what that costs."""
+    """One part to get: how many for all kits, in how many packs of how many, and what that costs. ``line`` is where
+    the spec says so."""
 
     anchor: str
     ref: str
+    line: str
     name: Html
     supplier: Html
     get: str
@@ -87,5 +89,6 @@ def _costs(design: Design, listed: Sequence[PartLine]) -> dict[str, Cell]:
 
 def _to_get(row: PartRow, part: Part, line: PartLine, kits: int, cost: Cell) -> ToGet:
     packs = f"{line.all_packs} × {part.pack}" if part.pack > 1 else ""
-    return ToGet(anchor("parts", row.anchor), row.ref, row.name, row.supplier, GET[part.get], row.quantity,
+    line_of_spec = row.href.rpartition("#")[2].lstrip("LM")
+    return ToGet(anchor("parts", row.anchor), row.ref, line_of_spec, row.name, row.supplier, GET[part.get], row.quantity,
                  str(part.quantity * kits), packs, row.price, cost, row.mass)

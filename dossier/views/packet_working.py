@@ -17,19 +17,34 @@ from dossier.views.symbols import SymbolsView
 from dossier.views.workings import Cited, Input, Work, work_of
 from dossier.working import Result
 
+_MOST_GATHERED = 12
+
+
+@dataclass(frozen=True, slots=True)
+class PutIn:
+    """A number that went in: what it is, how much, and where it comes from, a working's number or a line of the spec.
+    ``anchor`` is the working's place."""
+
+    symbol: Html
+    meaning: str
+    number: Html
+    origin: str
+    anchor: str
+
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """One result under its number: the numbers put in, the answer, and where each number comes from."""
+    """One result under its number: the numbers put in, the answer, and where each number comes from. ``gathered`` are
+    the members of a list among them; ``from_parts`` says that they are too many and stand in the parts list."""
 
     anchor: str
     ref: str
     label: str
-    answer: Html
     numbers: Html
     strays: tuple[str, ...]
-    inputs: tuple[Input, ...]
-    gathered: tuple[Input, ...]
+    inputs: tuple[PutIn, ...]
+    gathered: tuple[PutIn, ...]
+    from_parts: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,8 +142,17 @@ def _card(results: Sequence[Result], design: Design, refs: Mapping[str, str]) ->
 
 
 def _proof(work: Work, label: str, refs: Mapping[str, str]) -> Proof:
-    return Proof(anchor(WORKING, work.id), refs[work.id], label, work.answer, work.numbers, work.strays, work.inputs,
-                 tuple(member for each in work.inputs for member in each.members))
+    members = [member for each in work.inputs for member in each.members]
+    in_parts = len(members) > _MOST_GATHERED and all(member.meaning.startswith("parts[") for member in members)
+    return Proof(anchor(WORKING, work.id), refs[work.id], label, work.numbers, work.strays,
+                 tuple(_put_in(each, refs) for each in work.inputs),
+                 () if in_parts else tuple(_put_in(each, refs) for each in members), in_parts)
+
+
+def _put_in(entry: Input, refs: Mapping[str, str]) -> PutIn:
+    name = entry.href.removeprefix(f"{WORKING}#")
+    return PutIn(entry.symbol, entry.meaning, entry.number, refs.get(name, entry.origin),
+                 anchor(WORKING, name) if name in refs else "")
 
 
 def _refs(hrefs: Iterable[str], refs: Mapping[str, str]) -> tuple[str, ...]:
