@@ -16,6 +16,8 @@ from typing import Any
 from dossier.errors import did_you_mean
 
 LONGEST_TEXT = 200_000
+LONGEST_EXPRESSION = 400
+_EXPRESSION = re.compile(r"\{\{.*?(?:\}\}|$)")
 _PLAIN = re.compile(r"\{\{\s*([A-Za-z_][A-Za-z0-9_]*(?:\.[A-Za-z_][A-Za-z0-9_]*)*)\s*\}\}")
 
 
@@ -84,6 +86,8 @@ def _line(line: str, number: int, known: frozenset[str], ask: Callable[[str], Nu
     # Most expressions are one plain name: looked up at once, they do without the sandbox and the time it takes to load.
     if len(plain := _PLAIN.findall(line)) == line.count("{{") and all(name in known for name in plain):
         return _PLAIN.sub(lambda found: _written(ask(found[1]), escape), line)
+    if any(len(found) > LONGEST_EXPRESSION for found in _EXPRESSION.findall(line)):
+        raise NameProblem(f"an expression has at most {LONGEST_EXPRESSION} characters", number)
     from jinja2 import TemplateError
     from jinja2.exceptions import SecurityError, TemplateSyntaxError
 
@@ -97,6 +101,8 @@ def _line(line: str, number: int, known: frozenset[str], ask: Callable[[str], Nu
         raise NameProblem(f"cannot be read as an expression: {error.message}", number) from None
     except SecurityError:
         raise NameProblem("does what no expression may", number) from None
+    except (RecursionError, MemoryError, SyntaxError):
+        raise NameProblem("is nested too deep to be worked out", number) from None
     except (TemplateError, ArithmeticError, TypeError, ValueError, LookupError, AttributeError) as error:
         raise NameProblem(f"cannot be worked out: {_plain(error, known)}", number) from None
 
@@ -117,15 +123,24 @@ def _sandbox(escape: bool) -> Any:
     from jinja2.sandbox import ImmutableSandboxedEnvironment
 
     class Sandbox(ImmutableSandboxedEnvironment):
-        """Attribute access walks the names; powers and repetition, which could run for ever, are not to be had."""
+        """Attribute access walks the names, and of what they lead to gives the bare value alone; powers and
+        repetition, which could run for ever, are not to be had."""
 
         intercepted_binops = frozenset(["**", "*", "%"])
 
         def getattr(self, obj: Any, attribute: str) -> Any:
-            return obj[attribute] if isinstance(obj, Names) else super().getattr(obj, attribute)
+            if isinstance(obj, Number) and attribute == "value":
+                return obj.value
+            return self.getitem(obj, attribute)
 
         def getitem(self, obj: Any, argument: Any) -> Any:
-            return obj[argument] if isinstance(obj, Names) else super().getitem(obj, argument)
+            if isinstance(obj, StrictUndefined):
+                return super().getitem(obj, argument)  # says which name is none
+            if isinstance(obj, Names) or (isinstance(obj, (tuple, list, dict)) and not isinstance(argument, str)):
+                return obj[argument]
+            if str(argument).startswith("_"):
+                raise NameProblem("does what no expression may")
+            raise NameProblem(f"has no {str(argument)[:40]!r} to give; a result has .value, the bare number")
 
         def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
             if not all(isinstance(side, (int, float)) for side in (left, right)) or operator == "**":

@@ -98,7 +98,11 @@ def load_steps(folder: Path, build: Build) -> tuple[Step, ...]:
         raise Unusable([Problem(text_file.shown(folder / FOLDER), 0, "", f"holds more than {MOST_STEPS} steps")])
     problems: list[Problem] = []
     steps: list[Step] = []
+    root = folder.resolve()
     for number, path in enumerate(files, start=1):
+        if not path.resolve().is_relative_to(root):
+            problems.append(Problem(text_file.shown(path), 0, "", "leads out of the build's folder"))
+            continue
         try:
             steps.append(_step(path, number, problems))
         except Unusable as error:
