@@ -71,7 +71,9 @@ def _all_results(sheet: Worksheet) -> tuple[dict[str, Result], dict[str, str]]:
         except NoAnswer as reason:
             left_out[result_id] = str(reason)
         except (ValueError, ArithmeticError) as error:
-            problems.append(_unworkable(sheet, result_id, error))
+            # What follows from a result fails with it, and in its words; said once is enough.
+            if not any(problem.message.endswith(str(error)) for problem in problems):
+                problems.append(_unworkable(sheet, result_id, error))
     if problems:
         raise Unusable(problems)
     return results, left_out

@@ -81,6 +81,12 @@ def _diagonal(build: Build) -> Iterator[Fault]:
         yield "focuser.mounting_radius", (
             f"with height and drawn_out puts the focal plane {intercept:g} mm from the axis, so the diagonal would "
             f"stand {focal - intercept:.4g} mm from a mirror of {focal:g} mm focal length and touch it")
+    # The two ends of the face meet the rim's rays at equal field heights only where this square has a root.
+    elif (diagonal.offset in (None, "full") and diagonal.minor_axis < aperture
+          and (focal - depth - intercept) ** 2 < diagonal.minor_axis * (aperture - diagonal.minor_axis)):
+        yield "diagonal.minor_axis", (
+            f"{diagonal.minor_axis:g} mm is too large for a place {focal - depth - intercept:.4g} mm from the mirror's "
+            "rim: no offset lights its field evenly; make it smaller, or give an offset")
 
 
 def _focuser(build: Build) -> Iterator[Fault]:
