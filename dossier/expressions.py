@@ -71,9 +71,10 @@ def render(text: str, known: Iterable[str], ask: Callable[[str], Number], *, esc
     if "{{" not in text and "{%" not in text and "{#" not in text:
         return text
     lines: list[str] = []
+    names = frozenset(known)
     for number, line in enumerate(text.splitlines(keepends=True), start=1):
-        lines.append(_line(line, number, frozenset(known), ask, escape))
-        if sum(map(len, lines[-1:])) > LONGEST_TEXT:
+        lines.append(_line(line, number, names, ask, escape))
+        if len(lines[-1]) > LONGEST_TEXT:
             raise NameProblem("an expression gives far too long a text", number)
     return "".join(lines)
 
@@ -94,7 +95,7 @@ def _line(line: str, number: int, known: frozenset[str], ask: Callable[[str], Nu
     names = Names(known, ask)
     try:
         template = _sandbox(escape).from_string(line)
-        return str(template.render({name.partition(".")[0]: names[name.partition(".")[0]] for name in known}))
+        return str(template.render({root: names[root] for root in _roots(known)}))
     except NameProblem as problem:
         raise NameProblem(str(problem), number) from None
     except TemplateSyntaxError as error:
@@ -105,6 +106,21 @@ def _line(line: str, number: int, known: frozenset[str], ask: Callable[[str], Nu
         raise NameProblem("is nested too deep to be worked out", number) from None
     except (TemplateError, ArithmeticError, TypeError, ValueError, LookupError, AttributeError) as error:
         raise NameProblem(f"cannot be worked out: {_plain(error, known)}", number) from None
+
+
+@lru_cache(maxsize=16)
+def _roots(known: frozenset[str]) -> frozenset[str]:
+    """The first words of all names."""
+    return frozenset(name.partition(".")[0] for name in known)
+
+
+def _printable(value: Any) -> Any:
+    """Only numbers and texts may come out of an expression; a group of numbers says so itself when it is printed."""
+    from jinja2 import Undefined
+
+    if isinstance(value, (str, int, float, Number, Names, Undefined)):
+        return value
+    raise NameProblem("gives neither a number nor a text")
 
 
 def _written(number: Number, escape: bool) -> str:
@@ -150,7 +166,8 @@ def _sandbox(escape: bool) -> Any:
         def call(self, *args: Any, **kwargs: Any) -> Any:
             raise NameProblem("an expression calls nothing")
 
-    environment = Sandbox(autoescape=escape, undefined=StrictUndefined, keep_trailing_newline=True)
+    environment = Sandbox(autoescape=escape, undefined=StrictUndefined, keep_trailing_newline=True,
+                          finalize=_printable)
     environment.globals.clear()
     keep = {"round", "abs", "upper", "lower", "capitalize"}
     environment.filters = {name: filter_ for name, filter_ in environment.filters.items() if name in keep}

@@ -83,6 +83,8 @@ def test_a_spec_may_use_its_own_results(design):
     ("{{ 9**9**9 }}", "'**' is for plain numbers only"),
     ("{{ ().__class__ }}", "no expression may"),
     ("{{ diagonal }}", "is a group of numbers"),
+    ("{{ self }}", "neither a number nor a text"),
+    ("{{ [1, 2] }}", "neither a number nor a text"),
 ])
 def test_an_expression_that_cannot_be_worked_out_names_its_line(build, text, wanted):
     with pytest.raises(Unusable) as caught:
