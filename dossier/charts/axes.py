@@ -6,9 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from dossier.notation.digits import MINUS
-from dossier.notation.numbers import Readers
-from dossier.notation.units import CUSTOMARY, joined, unit_text
+from dossier.drawings.numerals import fixed
 
 Tick = tuple[float, str]
 
@@ -43,30 +41,6 @@ def _round_step(least: float) -> float:
     return next(step * power for step in (1, 2, 5, 10) if step * power >= least * (1 - 1e-9))
 
 
-def fixed(value: float, decimals: int) -> str:
-    """A number with so many decimals and a true minus; zero has no sign."""
-    text = f"{value:.{decimals}f}"
-    return text.lstrip("-") if not float(text) else text.replace("-", MINUS)
-
-
-def plain(value: float, unit: str) -> str:
-    """A round number with its unit, with no zeros at the end; ``unit`` is a key of ``working.UNITS``."""
-    return joined(f"{value:.4g}".replace("-", MINUS), unit_text(unit))
-
-
-def plain_length(length_mm: float, readers: Readers) -> str:
-    """The same for a length, in inches where readers have them."""
-    factor, unit = length_unit(readers)
-    return joined(f"{length_mm * factor:.4g}".replace("-", MINUS), unit)
-
-
 def listed_ticks(values: Sequence[float], decimals: int) -> tuple[Tick, ...]:
     """Ticks at just these values."""
     return tuple((value, fixed(value, decimals)) for value in values)
-
-
-def length_unit(readers: Readers) -> tuple[float, str]:
-    """What a length in millimetres is multiplied by to be written, and the unit it is written in."""
-    if readers.units == "inch":
-        return CUSTOMARY["mm"].factor, CUSTOMARY["mm"].text
-    return 1.0, "mm"

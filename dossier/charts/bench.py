@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dossier.charts.axes import plain_length
 from dossier.charts.panels import Panel, Row, Sheet, rendered
 from dossier.charts.rendered import Rendered
 from dossier.design import pictures
 from dossier.drawings.general_arrangement import Form
+from dossier.drawings.numerals import plain_length
 from dossier.drawings.palette import Palette
 from dossier.notation import show
 

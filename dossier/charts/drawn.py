@@ -17,6 +17,9 @@ from dossier.drawings.svg import render
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
+# What stands between the words of a page, not on a sheet of its own.
+_WIDTH_MM, _HEIGHT_MM = 180.0, 120.0
+
 
 def spot_matrix(design: Design, palette: Palette, form: Form) -> Rendered:
     """Spots across the field and through focus."""
@@ -37,7 +40,7 @@ def sight(design: Design, palette: Palette, form: Form) -> Rendered | None:
 
 def optical_layout(design: Design, palette: Palette, form: Form) -> Rendered:
     """The way of the light, with the rays of axis and field edges."""
-    return _wrapped(layout.scene(design, form), palette, layout.caption())
+    return _wrapped(layout.scene(design, form, _WIDTH_MM, _HEIGHT_MM), palette, layout.caption())
 
 
 def _wrapped(scene: Scene, palette: Palette, caption: str) -> Rendered:

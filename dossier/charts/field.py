@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dossier.charts.axes import Axis, fixed, length_unit, round_ticks
+from dossier.charts.axes import Axis, round_ticks
 from dossier.charts.framing import chart, height_of
 from dossier.charts.plot import Curve, Plot
 from dossier.charts.rendered import MEDIA, Rendered
 from dossier.design import pictures
 from dossier.drawings.general_arrangement import Form
+from dossier.drawings.numerals import fixed, length_unit
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import HIDDEN, OUTLINE, Pen, Words
 from dossier.notation import show

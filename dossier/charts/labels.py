@@ -5,15 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from itertools import chain, islice, permutations, product
 
-from dossier.charts.room import Room
 from dossier.drawings.lettering import CAPITALS, box_of_text, width_of
+from dossier.drawings.room import Room, spread
 from dossier.drawings.scene import THIN, Anchor, Box, Circle, Medium, Pen, Point, Polyline, Shape, Text, Wash, Words
 
 # In type sizes: how far off a label stands, its clearance, how far it keeps from lines that it does not name, leaders.
 _OFF, _CLEAR, _ALONE, _DOT = (0.35, 0.7), 0.12, 0.55, 0.11
 _SHORTEST, _LONGEST = 0.7, 14.0
-_COLUMNS, _ROWS = 16, 14
+_COLUMNS, _ROWS = 10, 12
+# So many points of a line are tried for labels beside it and at leaders, and so many orders of labels.
+_MANY, _FEW = 20, 8
+_ORDERS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +56,21 @@ class Labels:
         self._take(text)
 
     def placed(self) -> tuple[list[Shape], list[Label]]:
-        """What was drawn, and the labels for which there was no room."""
-        left_over = [label for label in (*self._first, *self._then) if not self._place(label)]
-        return self._shapes, left_over
+        """What was drawn, and the labels for which there was no room in the order that leaves the fewest without."""
+        fixed, known = list(self._shapes), self.room.kept()
+        hopeless = [label for label in (*self._first, *self._then) if not self._clear(label)]
+        first, then = ([label for label in labels if label not in hopeless] for labels in (self._first, self._then))
+        best: tuple[list[Shape], list[Label]] | None = None
+        for order in islice(product(permutations(first), permutations(then)), _ORDERS):
+            self.room.back_to(known)
+            self._shapes = list(fixed)
+            left_over = [label for label in chain(*order) if not self._place(label)]
+            if best is None or len(left_over) < len(best[1]):
+                best = self._shapes, left_over
+            if not left_over:
+                break
+        shapes, left_over = best or (fixed, [])
+        return shapes, [*left_over, *hopeless]
 
     def _place(self, label: Label) -> bool:
         size = self.medium.lettering
@@ -67,12 +83,12 @@ class Labels:
 
     def _beside(self, label: Label) -> Iterator[Text]:
         """The label at every side of its points, from the middle point outwards."""
-        size = self.medium.lettering
-        middle = (len(label.points) - 1) / 2
-        ordered = sorted(range(len(label.points)), key=lambda index: abs(index - middle))
+        size, points = self.medium.lettering, spread(self._clear(label), _MANY)
+        middle = (len(points) - 1) / 2
+        ordered = sorted(range(len(points)), key=lambda index: abs(index - middle))
         for off in _OFF:
             gap = off * size + label.near
-            for x, y in (label.points[index] for index in ordered):
+            for x, y in (points[index] for index in ordered):
                 level, above, below = y + CAPITALS * size / 2, y - gap, y + gap + CAPITALS * size
                 slant = 0.7 * gap
                 places: tuple[tuple[Point, Anchor], ...] = (
@@ -85,15 +101,13 @@ class Labels:
 
     def _led(self, label: Label, over: Collection[str]) -> bool:
         """The label in the nearest free place from which a leader reaches its line, crossing at most what is named."""
-        size, free = self.medium.lettering, list(self._free(label))
-        points = [point for point in label.points if self._alone(point, label)] or label.points
-        found = sorted(((math.dist(start, point), start, point, text) for text in free for point in points
-                        for start in _starts(text, point, size)), key=lambda each: each[:3])
-        for length, start, point, text in found:
-            if length > _LONGEST * size:
-                break
-            if length < _SHORTEST * size:
-                continue
+        size = self.medium.lettering
+        points = spread(self._clear(label), _FEW)
+        found = sorted(((length, start, point, text) for text in self._free(label) for point in points
+                        for start in _starts(text, point, size)
+                        if _SHORTEST * size <= (length := math.dist(start, point)) <= _LONGEST * size),
+                       key=lambda each: each[:3])
+        for _, start, point, text in found:
             end = _short_of(start, point, label.near)
             if self.room.passes((start, end), over):
                 self._shapes.append(Polyline((start, end), Pen(THIN), data={"line": "leader"}))
@@ -103,6 +117,12 @@ class Labels:
                 self._take(text)
                 return True
         return False
+
+    def _clear(self, label: Label) -> tuple[Point, ...]:
+        """The points of a line at which no other is near; the one point of a mark in any case."""
+        if len(label.points) == 1:
+            return label.points
+        return tuple(point for point in label.points if self._alone(point, label))
 
     def _alone(self, point: Point, label: Label) -> bool:
         """Whether no other line is so near that the leader might seem to mean it."""

@@ -12,10 +12,10 @@ from typing import Literal
 
 from dossier.charts.axes import Axis
 from dossier.charts.labels import Label, Labels
-from dossier.charts.room import Room, spread
 from dossier.design.pictures import Floats
 from dossier.drawings.dimension import line_height
 from dossier.drawings.lettering import CAPITALS, boxes, width_of
+from dossier.drawings.room import Room, spread
 from dossier.drawings.scene import (
     OUTLINE,
     THIN,
@@ -39,7 +39,7 @@ _AXIS = Pen(THIN)
 # In type sizes: a tick, from tick to figure, the hatched strip, the spacing of its lines, half a mark.
 TICK, GAP, STRIP, HATCH, MARK = 0.35, 0.3, 0.8, 0.45, 0.22
 # Labels look for room among so many pieces of each curve.
-_PIECES = 24
+_PIECES = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ class Plot:
         place = self.at(x, self.y.low)[0]
         ends = ((place, self.field.bottom), (place, self.field.top))
         self.shapes.append(Polyline(ends, Pen(THIN, "faint"), data={"upright": name}))
-        self.room.add_line(f"upright {name}", ends)
+        self.room.add_curve(f"upright {name}", ends)
         if label:
             self.labels.wait(Label((Words(label),), (f"upright {name}",), tuple(_between(*ends, 12))), first=True)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from html import escape
 from io import BytesIO
 
@@ -34,10 +35,17 @@ class Plate:
 
 def png(brightness: Floats) -> bytes:
     """Brightness 0…1, rows down from the top, as an eight-bit grey PNG."""
+    height, width = brightness.shape
+    return _encoded((brightness.clip(0, 1) * 255).round().astype("uint8").tobytes(), width, height)
+
+
+@lru_cache(maxsize=128)
+def _encoded(grey: bytes, width: int, height: int) -> bytes:
+    """The same pixels as a file; a picture in two forms is encoded once."""
     from PIL import Image
 
     file = BytesIO()
-    Image.fromarray((brightness.clip(0, 1) * 255).round().astype("uint8")).save(file, "PNG", compress_level=9)
+    Image.frombytes("L", (width, height), grey).save(file, "PNG")
     return file.getvalue()
 
 

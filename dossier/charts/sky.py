@@ -6,11 +6,11 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from dossier.charts.axes import fixed, plain, plain_length
 from dossier.charts.panels import Bar, Panel, Row, Sheet, rendered
 from dossier.charts.rendered import Rendered
 from dossier.design import pictures
 from dossier.drawings.general_arrangement import Form
+from dossier.drawings.numerals import fixed, plain, plain_length
 from dossier.drawings.palette import Palette
 from dossier.notation import show
 from dossier.notation.digits import MINUS
@@ -124,6 +124,9 @@ def _views(design: Design, key: str, made: _Scene, views: dict[str, list[picture
     panels = {air: [Panel(f"{key}-{number}-{index}", view, head, bar)
                     for index, (view, head) in enumerate(zip(seen, heads, strict=True))]
               for number, (air, seen) in enumerate(views.items())}
+    if len(panels) == 1 and form == "upright":
+        (air, only), = panels.items()
+        return [Row(air if not start else "", tuple(only[start:start + 2])) for start in range(0, len(only), 2)]
     if form == "wide":
         return [Row(air, tuple(seen) if not row else tuple(_headed(panel) for panel in seen), inner=True)
                 for row, (air, seen) in enumerate(panels.items())]

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from dossier.charts.axes import fixed, round_ticks
+from dossier.charts.axes import round_ticks
 from dossier.charts.plot import GAP, HATCH, STRIP, TICK
 from dossier.charts.rendered import MEDIA
 from dossier.drawings.dimension import line_height
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.lettering import CAPITALS, boxes, width_of
+from dossier.drawings.numerals import fixed
 from dossier.drawings.scene import (
     OUTLINE,
     THIN,

@@ -14,6 +14,7 @@ from dossier.design import pictures
 from dossier.drawings.dimension import line_height
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.lettering import CAPITALS, DESCENT, boxes, width_of
+from dossier.drawings.numerals import fixed, length_unit
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import (
     ON_PAPER,
@@ -109,7 +110,7 @@ def description(design: Design) -> str:
     made, readers = pictures.spot_matrix(design), design.build.readers
     rows = []
     for field, arcmin, row in zip(made.field_mm, made.field_arcmin, made.rms_um, strict=True):
-        place = f"{_mm(field, readers)} ({show(arcmin, 'arcmin').plain}) from it" if field else "on the axis"
+        place = f"{_out(field, readers)} ({show(arcmin, 'arcmin').plain}) from it" if field else "on the axis"
         rows.append(f"{place} {', '.join(_um(float(value)) for value in row)}")
     focuses = ", ".join(_mm(focus, readers) for focus in made.focuses_mm)
     foci = "; ".join(f"{names} at {_mm(focus, readers)}" for names, focus in best_foci(made))
@@ -188,7 +189,7 @@ def _place(made: SpotMatrix, readers: Readers, row: int) -> tuple[str, ...]:
     field = made.field_mm[row]
     if not field:
         return ("on the axis",)
-    return (f"{_mm(field, readers)} out", show(made.field_arcmin[row], "arcmin").plain)
+    return (f"{_out(field, readers)} out", show(made.field_arcmin[row], "arcmin").plain)
 
 
 def _focus_axis(made: SpotMatrix, readers: Readers, grid: _Grid, y: float) -> Iterator[Shape]:
@@ -257,8 +258,15 @@ def _legend(made: SpotMatrix, grid: _Grid, y: float) -> Iterator[Shape]:
 
 
 def _um(value: float) -> str:
-    return show(value, "um").number
+    # The rounding of a perfect mirror's rays is not a spot.
+    return show(value if value > 1e-6 else 0.0, "um").number
+
+
+def _out(field: float, readers: Readers) -> str:
+    return show(field, "mm", readers=readers).plain
 
 
 def _mm(length: float, readers: Readers) -> str:
-    return show(length, "mm", readers=readers).plain
+    """A place along the axis of focus or in the field, with as many decimals as its neighbours."""
+    factor, unit = length_unit(readers)
+    return f"{fixed(length * factor, 2 if unit == 'mm' else 4)}\u202f{unit}"

@@ -6,8 +6,9 @@ dark is a wide line, hatched on the side from which light would come.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from dossier.design import pictures
@@ -17,14 +18,16 @@ from dossier.drawings.arrangement_marks import axes, focal_plane, light_start, s
 from dossier.drawings.arrangement_parts import parts, top_height
 from dossier.drawings.dimension import line_height
 from dossier.drawings.general_arrangement import Form
-from dossier.drawings.lettering import CAPITALS, boxes
+from dossier.drawings.lettering import CAPITALS, box_of_text, boxes
 from dossier.drawings.palette import Palette
+from dossier.drawings.room import Room
 from dossier.drawings.scene import (
     ON_PAPER,
     ON_PHONE,
     OUTLINE,
     THIN,
     Box,
+    Circle,
     Group,
     Medium,
     Pen,
@@ -39,6 +42,7 @@ from dossier.drawings.scene import (
     Words,
     around,
     hatching,
+    leaves,
 )
 from dossier.drawings.svg import render
 from dossier.drawings.wrapping import wrapped
@@ -54,11 +58,15 @@ _STRIP, _HATCH = 0.7, 0.42
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """One worst line of sight: its letter, its corners as (station, height), what it sees, what shuts it."""
+    """One worst line of sight: its letter, its corners as (station, height), what it sees, what shuts it.
+
+    ``inside`` tells that it ends on the inside of a tube.
+    """
 
     letter: str
     past: str
     is_open: bool
+    inside: bool
     corners: tuple[Point, ...]
     sees: str
     shut: str
@@ -127,15 +135,16 @@ def paths(sights: StraySights, a: Arrangement, readers: Readers) -> tuple[Path, 
         told.append(("rim", sights.rim, "whatever lies beside the primary",
                      f"a black ring about the mirror, {ring} across, or a shroud on the frame up to {reach}"
                      if sights.shroud_mm else f"a black ring about the mirror, {ring} across"))
-    return tuple(Path("ABC"[index], name, sight.is_open, _corners(sights, sight), sees, shut)
+    return tuple(Path("ABC"[index], name, sight.is_open,
+                      sights.closed_tube and name != "front", _corners(sights, sight), sees, shut)
                  for index, (name, sight, sees, shut) in enumerate(told))
 
 
 def _corners(sights: StraySights, sight: Sight) -> tuple[Point, ...]:
-    """The corners as (station, height); in a closed tube the way past the rim ends on the tube's wall."""
+    """The corners as (station, height); in a closed tube a line that stays inside ends on the tube's wall."""
     corners = tuple((z, x) for x, z in sight.corners)
     wall = sights.wall_mm
-    if sight.past != "rim" or not sights.closed_tube or wall is None or abs(corners[-1][1]) <= wall:
+    if sight.past == "front" or not sights.closed_tube or wall is None or abs(corners[-1][1]) <= wall:
         return corners
     (z0, x0), (z1, x1) = corners[-2:]
     height = wall if x1 > 0 else -wall
@@ -165,7 +174,7 @@ def _wide(a: Arrangement, sights: StraySights, known: tuple[Path, ...], reductio
 
 def _upright(a: Arrangement, sights: StraySights, known: tuple[Path, ...]) -> Scene:
     medium, width = ON_PHONE, _PHONE_WIDTH
-    rough = around(boxes(_drawn(a, sights, known, View(1.0, upright=True), replace(medium, lettering=0.01)), medium))
+    rough = around(boxes(_drawn(a, sights, known, View(1.0, upright=True), medium), medium))
     room = width - 2 * _MARGIN - 2 * medium.lettering
     view = View(min(room / (rough.right - rough.left), _TALLEST / (rough.bottom - rough.top)), upright=True)
     drawn = _drawn(a, sights, known, view, medium)
@@ -189,7 +198,7 @@ def _drawn(a: Arrangement, sights: StraySights, known: tuple[Path, ...], view: V
     shapes: list[Shape] = [*parts(a, view, medium), focal_plane(a, view), axes(a, view, 0.0, start, top_height(a)),
                            *_dark(a, sights, view, medium)]
     shapes += [_line(path, view, medium) for path in known]
-    return [*shapes, *_letters(known, view, medium, shapes)]
+    return [*shapes, *_letters(known, medium, shapes)]
 
 
 def _line(path: Path, view: View, medium: Medium) -> Group:
@@ -197,11 +206,11 @@ def _line(path: Path, view: View, medium: Medium) -> Group:
     (from_z, from_x), (to_z, to_x) = path.corners[-2:]
     length = ((to_z - from_z) ** 2 + (to_x - from_x) ** 2) ** 0.5
     step = ((to_z - from_z) / length, (to_x - from_x) / length)
-    beyond = (1.6 if path.is_open else 0.0) * medium.lettering / view.scale
+    beyond = (1.6 if path.is_open and not path.inside else 0.0) * medium.lettering / view.scale
     end = (to_z + step[0] * beyond, to_x + step[1] * beyond)
     corners = view.points((*path.corners[:-1], end))
     members: list[Shape] = [Polyline(corners, Pen(THIN, "accent"), data={"sight": path.past})]
-    if path.is_open:
+    if path.is_open and not path.inside:
         members.append(_arrowhead(corners[-1], corners[-2], medium.arrow))
     return Group(tuple(members), {"path": path.letter, "open": "yes" if path.is_open else "no"})
 
@@ -220,7 +229,7 @@ def _arrowhead(at: Point, towards: Point, length: float) -> Polyline:
 def _dark(a: Arrangement, sights: StraySights, view: View, medium: Medium) -> Iterator[Group]:
     """What has to be dark: the shield, the ring about the primary, the shroud on an open frame."""
     fold, half = a.focuser_station, sights.shield_half_mm
-    wall = -a.mounting_radius
+    wall = -(sights.wall_mm if sights.closed_tube and sights.wall_mm else a.mounting_radius)
     yield _strip([(fold - half, wall), (fold + half, wall)], -1.0, "shield", view, medium)
     if not sights.rim.is_open:
         return
@@ -247,16 +256,40 @@ def _strip(ends: list[Point], outwards: float, name: str, view: View, medium: Me
                   Polyline(view.points(ends), Pen(OUTLINE), data={"dark": name})), {"part": name})
 
 
-def _letters(known: tuple[Path, ...], view: View, medium: Medium, drawn: list[Shape]) -> Iterator[Text]:
-    """Each path's letter beyond its outer end."""
+def _letters(known: tuple[Path, ...], medium: Medium, drawn: list[Shape]) -> Iterator[Text]:
+    """Each path's letter beyond its outer end or, where that is not free, beside its last leg."""
     size = medium.lettering
+    room = Room(around(boxes(drawn, medium)).grown(2 * size))
+    for shape in leaves(drawn):
+        for line in _strokes(shape):
+            room.add_line("drawn", line)
     for path in known:
         line = next(shape for group in drawn if isinstance(group, Group) and group.data.get("path") == path.letter
-                    for shape in group.members if isinstance(shape, Polyline))
-        (x0, y0), (x1, y1) = line.points[-2:]
-        length = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
-        at = (x1 + (x1 - x0) / length * 0.75 * size, y1 + (y1 - y0) / length * 0.75 * size + CAPITALS * size / 2)
-        yield Text(at, (Words(path.letter),), "middle")
+                    for shape in group.members if isinstance(shape, Polyline)).points
+        texts = [Text((x, y + CAPITALS * size / 2), (Words(path.letter),), "middle")
+                 for x, y in _beside(line[-2], line[-1], size)]
+        free = (text for text in texts if room.holds(box_of_text(text, size)))
+        letter = next(free, texts[0])
+        room.add_box("letter", box_of_text(letter, size))
+        yield letter
+
+
+def _strokes(shape: Polyline | Circle | Segments | Text) -> Iterator[tuple[Point, ...]]:
+    if isinstance(shape, Segments):
+        yield from shape.lines
+    elif isinstance(shape, Polyline):
+        yield (*shape.points, shape.points[0]) if shape.closed else shape.points
+
+
+def _beside(start: Point, end: Point, size: float) -> Iterator[Point]:
+    """Beyond the end of a line, then beside it from the end backwards, on either side."""
+    length = math.dist(start, end)
+    along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+    yield (end[0] + along[0] * 0.75 * size, end[1] + along[1] * 0.75 * size)
+    for share in (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3):
+        at = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
+        for side in (0.8, -0.8):
+            yield (at[0] - along[1] * side * size, at[1] + along[0] * side * size)
 
 
 def _footer(known: tuple[Path, ...], view: View, medium: Medium, room: Box, unit: str, scale: str) -> tuple[Shape, ...]:

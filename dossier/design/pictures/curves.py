@@ -19,7 +19,7 @@ from dossier.design.pictures.light import Foci, Light, foci_of, light_of
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-_SHARES = 61
+_SHARES = 41
 _FARTHEST_UNIT = 4.0
 
 

@@ -68,7 +68,7 @@ def illumination_curve(design: Design) -> IlluminationCurve:
 @lru_cache(maxsize=8)
 def _illumination(light: Light, diagonal: Diagonal, judged: float, full: float) -> IlluminationCurve:
     reach = _BEYOND * max(judged, full) / 2
-    half = np.union1d(np.linspace(0, reach, 29), [judged / 2, full / 2])
+    half = np.union1d(np.linspace(0, reach, 21), [judged / 2, full / 2])
     places = np.concatenate([-half[:0:-1], half])
     in_fold = illumination.light_share(diagonal, light.mirror, places, np.zeros_like(places))
     across = illumination.light_share(diagonal, light.mirror, np.zeros_like(half), half)

@@ -6,6 +6,7 @@ the top. All are simulations: exact diffraction of the stated mirrors, in white 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -20,7 +21,7 @@ from dossier.design.pictures.light import Light, light_of
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-STAR_PIXELS, TEST_PIXELS, SCENE_PIXELS, PAIR_PIXELS = 144, 120, 160, 128
+STAR_PIXELS, TEST_PIXELS, SCENE_PIXELS, PAIR_PIXELS = 136, 112, 160, 128
 DEFOCUS_WAVES = (-10.0, -5.0, 0.0, 5.0, 10.0)
 # The disc of the invented planet, and the share of its picture that it fills (as ``scenes`` draws it).
 DISC_ARCSEC, _DISC_SHARE = 40.0, 0.8
@@ -115,11 +116,20 @@ def _star_images(light: Light, vanes: int, thickness: float, judged: float) -> S
     mirror, reach = light.mirror, _STAR_REACH_UNITS * light.unit_um
     focus = wavefront.highest_strehl(mirror, light.wavelength_nm).focus_mm
     angle = spots.field_angle_deg(judged, mirror.focal_length_mm)
-    real, perfect, edge = (stars.white_image(each, off, at, reach, STAR_PIXELS, vanes, thickness) for each, off, at in (
-        (mirror, 0.0, focus), (mirror.perfect(), 0.0, 0.0), (mirror, angle, focus)))
-    fine = stars.white_image(mirror, 0.0, focus, _WIDER * reach, 2 * STAR_PIXELS, vanes, thickness, samples=256)
+    samples = _samples(mirror, reach)
+    real, perfect, edge = (stars.white_image(each, off, at, reach, STAR_PIXELS, vanes, thickness, samples)
+                           for each, off, at in ((mirror, 0.0, focus), (mirror.perfect(), 0.0, 0.0),
+                                                 (mirror, angle, focus)))
+    fine = stars.white_image(mirror, 0.0, focus, _WIDER * reach, 2 * STAR_PIXELS, vanes, thickness,
+                             _samples(mirror, _WIDER * reach))
     return StarImages(light, vanes, thickness, reach, _WIDER * reach, judged / 2, real, perfect, edge,
                       _halved(fine))
+
+
+def _samples(mirror: Mirror, reach_um: float) -> int:
+    """Samples across the pupil for a picture this far each way: none of its colours may repeat in it."""
+    bluest = min(wavelength for wavelength, _ in stars.EYE) * 1e-3
+    return max(96, 16 * math.ceil(2 * reach_um / (bluest * mirror.focal_ratio) / 16 + 0.25))
 
 
 def _halved(picture: Floats) -> Floats:
@@ -152,7 +162,8 @@ def _star_test(light: Light, vanes: int, thickness: float) -> StarTest:
 
 def _defocused(mirror: Mirror, light: Light, waves: float, reach: float, vanes: int, thickness: float) -> Floats:
     focus = stars.defocused(mirror, light.wavelength_nm, waves)
-    return stars.white_image(mirror, 0.0, focus, reach, TEST_PIXELS, vanes, thickness, samples=160)
+    return stars.white_image(mirror, 0.0, focus, reach, TEST_PIXELS, vanes, thickness,
+                             _samples(mirror, reach))
 
 
 def planet_view(design: Design) -> PlanetView:
