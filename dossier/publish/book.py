@@ -18,6 +18,8 @@ from dossier.views.spoken import Spoken, spelled_out
 from dossier.views.steps import Picture, said_at
 
 EMPTY = Passage("", ())
+# Sheets that the program fills by itself.
+_NO_PROSE = frozenset({"working.html", "spec.html", "symbols.html", "sources.html"})
 
 
 class Book:
@@ -26,7 +28,7 @@ class Book:
     def __init__(self, design: Design, theme: Theme) -> None:
         self.spoken = Spoken(design)
         self.design, self.theme = spelled_out(design, self.spoken), theme
-        self.sources = author_pages(design.loaded.folder)
+        self.sources = _with_a_place(author_pages(design.loaded.folder))
         self.files = BuildFiles(design.loaded.folder)
         self.sheets = self._sheets()
         self.writer = Writer(self.spoken, self.files, self._addresses())
@@ -69,7 +71,8 @@ class Book:
                if _page_of(name) not in given]
         inner = [site.Extra(step_page(step.slug), step.title) for step in self.design.steps]
         answered = {question.page for question in sorted_by_question(self.design)}
-        wanted = {"parts.html": build.parts, "steps.html": self.design.steps,
+        wanted = {"parts.html": build.parts or "parts" in self.sources,
+                  "steps.html": self.design.steps or "steps" in self.sources,
                   "structure.html": "structure.html" in answered or "structure" in self.sources}
         without = [href for href, reason in wanted.items() if not reason]
         return site.Sheets(self.design, own, inner, without)
@@ -102,6 +105,21 @@ class Book:
             except ValueError as error:
                 self.writer.problems.append(Problem(file, line, "pictures", str(error)))
         return tuple(found)
+
+
+def _with_a_place(sources: dict[str, Source]) -> dict[str, Source]:
+    """These pages, each of which has a sheet to stand on. Raises Unusable where one would be lost."""
+    problems, taken = [], dict[str, Source]()
+    for name, source in sources.items():
+        href = _page_of(name)
+        if href in _NO_PROSE:
+            why = f"would be lost: {href} is the program's own sheet and holds no prose; give the file another name"
+            problems.append(Problem(source.file, 1, "", why))
+        elif taken.setdefault(href, source) is not source:
+            problems.append(Problem(source.file, 1, "", f"would be lost: {taken[href].file} is on {href} already"))
+    if problems:
+        raise Unusable(problems)
+    return sources
 
 
 def _page_of(name: str) -> str:

@@ -99,6 +99,25 @@ def test_a_fault_of_the_prose_writes_nothing_either(sound: Path, tmp_path: Path)
     assert not (tmp_path / "out").exists()
 
 
+def test_no_prose_is_lost(sound: Path, tmp_path: Path) -> None:
+    """Nor where the build has no parts, no steps and no frame for its page to be about."""
+    names = ("overview", "safety", "optics", "structure", "parts", "steps", "downloads", "mine", "library", "results")
+    write(sound, SOUND, **{f"pages/{name}.md": f"The author's words on {name}.\n" for name in names})
+    assert run("publish", sound, "--out", tmp_path / "out", QUICK).returncode == 0
+    for name in names:
+        page = tmp_path / "out" / "sound" / f"{'index' if name == 'overview' else name}.html"
+        assert re.search(f"The author.{{1,6}}s words on {name}\\.", page.read_text("utf-8")), name
+
+
+def test_prose_that_has_no_place_is_said(sound: Path, tmp_path: Path) -> None:
+    names = ("working", "symbols", "sources", "spec", "index", "overview")
+    write(sound, SOUND, **{f"pages/{name}.md": "A word of the author's own.\n" for name in names})
+    ended = run("publish", sound, "--out", tmp_path / "out", QUICK)
+    assert ended.returncode == 2
+    lost = re.findall(r"pages/(\w+)\.md:1: would be lost", ended.stderr)
+    assert sorted(lost) == ["overview", "sources", "spec", "symbols", "working"]
+
+
 def test_several_builds_get_an_index(tmp_path: Path) -> None:
     one, two = write(tmp_path / "one", SOUND), write(tmp_path / "two", MISSED.replace("Sound", "Second"))
     ended = run("publish", one, two, "--out", tmp_path / "out", QUICK)
