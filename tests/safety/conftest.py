@@ -1,4 +1,4 @@
-"""Builds as a stranger might send them, published without a packet; and the packet as the page it is set from."""
+"""Builds as a stranger might send them, and what becomes of them."""
 
 from __future__ import annotations
 
@@ -7,13 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from dossier.design import work_out
 from dossier.errors import Unusable
 from dossier.publish import Options, publish_all
-from dossier.publish.book import Book
-from dossier.publish.packet import packet_html
-from dossier.publish.themes import load_theme
-from dossier.spec.load import load_build
 
 SPEC = """\
 format: 1
@@ -34,9 +29,9 @@ def quiet(_: str) -> None:
     """These tests do not look at the progress."""
 
 
-def published(build: Path, out: Path) -> Path:
+def published(build: Path, out: Path, *, packet: bool = False) -> Path:
     """The folder that this build is published to."""
-    return publish_all((build,), out, Options(no_packet=True), quiet, quiet)[0]
+    return publish_all((build,), out, Options(no_packet=not packet), quiet, quiet)[0]
 
 
 def tried(build: Path, out: Path) -> tuple[Path | None, str]:
@@ -45,11 +40,6 @@ def tried(build: Path, out: Path) -> tuple[Path | None, str]:
         return published(build, out), ""
     except Unusable as error:
         return None, str(error)
-
-
-def packet_of(build: Path) -> str:
-    """The packet of a build as the page that it is set from."""
-    return packet_html(Book(work_out(load_build(build)), load_theme()))
 
 
 def everything_in(folder: Path) -> bytes:

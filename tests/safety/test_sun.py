@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 from dossier import shelf
 from dossier.spec.schema import json_schema
 from tests.conftest import PROJECT, TEASEL
-from tests.safety.conftest import SPEC, Make, Publish, packet_of
+from tests.safety.conftest import SPEC, Make, Publish, published
 
 SUN, FIRE = shelf.cautions()["sun"], shelf.cautions()["fire"]
 HIDING = {
@@ -75,11 +76,9 @@ def test_on_the_builds_that_come_with_the_program(build: Path, publish: Publish)
 
 @pytest.mark.parametrize("how", HIDING)
 def test_no_prose_can_hide_it(make: Make, publish: Publish, how: str) -> None:
-    build = make(**HIDING[how])
-    site = publish(build)
+    site = publish(make(**HIDING[how]))
     assert shows((site / "index.html").read_text("utf-8"))
     assert shows((site / "safety.html").read_text("utf-8"))
-    assert shows(packet_of(build))
 
 
 @pytest.mark.parametrize("about", NAMES, ids=lambda about: about["name"])
@@ -89,10 +88,17 @@ def test_no_name_can_hide_it(make: Make, publish: Publish, about: dict[str, str]
     assert shows((site / "safety.html").read_text("utf-8"))
 
 
-def test_it_stands_on_the_cover_before_anything_of_the_build(make: Make) -> None:
-    page = packet_of(make())
-    cover = page[:page.index("Legal owner")]
-    assert shows(cover)
+def test_it_stands_on_the_cover_of_the_packet(make: Make, tmp_path: Path) -> None:
+    """With everything at once that was tried against it above."""
+    texts: dict[str, str] = {}
+    for files in HIDING.values():
+        texts |= {name: texts.get(name, "") + text for name, text in files.items()}
+    site = published(make(**texts), tmp_path / "out", packet=True)
+    pages = [" ".join(page.extract_text().split()) for page in PdfReader(site / "packet.pdf").pages]
+    for said in (SUN.title, *SUN.do):
+        assert said in pages[0]
+    assert SUN.can_happen.partition(". ")[0] in pages[0]
+    assert any(FIRE.title in page for page in pages)
 
 
 def test_no_key_of_the_spec_speaks_of_cautions() -> None:
