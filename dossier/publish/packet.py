@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote
@@ -10,16 +11,19 @@ from urllib.parse import unquote
 from dossier.publish import fonts
 from dossier.publish.assets import Links, joined
 from dossier.publish.html import render
-from dossier.publish.packet_links import on_paper
+from dossier.publish.packet_links import on_paper, places_in
 from dossier.publish.packet_sheets import packet_of
 from dossier.views.markup import NOTHING
+from dossier.views.packet import Packet
 from dossier.views.packet_working import references
 
 if TYPE_CHECKING:
     from dossier.publish.book import Book
 
 _BASE = "https://packet.invalid/"  # a name that cannot exist; only a base of a known scheme can be added to
-_STYLE, _FONTS = "packet.css", "typeface/"
+_STYLE = "packet.css"
+_USUAL_FRONT = 2  # the cover and a page of contents
+_OPTIONS = {"pdf_tags": True, "optimize_images": True, "dpi": 300}
 _REMEDY = ("WeasyPrint needs the system library Pango: `sh dossier/setup.sh` installs it, or on Debian and Ubuntu "
            "`apt-get install libpango-1.0-0 libpangoft2-1.0-0`; the site is complete without it")
 _TYPES = {".css": "text/css", ".woff2": "font/woff2", ".svg": "image/svg+xml", ".png": "image/png",
@@ -35,21 +39,64 @@ def packet_pdf(book: Book, paper: str | None = None) -> bytes:
 
     The same book always gives the same bytes. Raises NoPacket where WeasyPrint cannot be loaded.
     """
-    weasyprint = _engine()
-    html = packet_html(book, paper)
-    faces = fonts.faces(fonts.beyond(html))
-    known: dict[str, bytes | Path] = {**book.files.copies, _STYLE: _style(book, faces).encode()}
-    known |= {f"{_FONTS}{face.file}": face.data for face in faces}
-    page = weasyprint.HTML(string=html, base_url=_BASE, url_fetcher=_only(known))
-    pdf: bytes = page.write_pdf(pdf_tags=True, optimize_images=True, dpi=300)
-    return pdf
+    engine = _engine()
+    return _Press(engine, Sheets(book, paper), book).pdf()
 
 
-def packet_html(book: Book, paper: str | None = None) -> str:
-    """The packet as the one page of HTML that it is set from."""
-    view = packet_of(book, paper or book.design.build.readers.paper)
-    html = render(book.theme.templates, "packet", view, Links((_STYLE,), (), NOTHING, NOTHING, (), ""))
-    return on_paper(html, references(book.design))
+@dataclass
+class Sheets:
+    """The packet's HTML in two parts, each with the other's pages left blank: ``front`` is cover and contents."""
+
+    book: Book
+    paper: str | None = None
+
+    def __post_init__(self) -> None:
+        self._view = packet_of(self.book, self.paper or self.book.design.build.readers.paper)
+        self._refs = references(self.book.design)
+        self.places = places_in(self._page("packet", self._view))
+
+    def body(self, before: int) -> str:
+        """All but the front, after this many pages."""
+        return self._linked("packet", ((),) * before)
+
+    def front(self, after: Sequence[Iterable[str]]) -> str:
+        """The front, before as many pages as this, each of which holds the places of these names."""
+        return self._linked("packet-front", tuple(tuple(sorted(places)) for places in after))
+
+    def _linked(self, template: str, blanks: tuple[tuple[str, ...], ...]) -> str:
+        return on_paper(self._page(template, replace(self._view, blanks=blanks)), self.places, self._refs)
+
+    def _page(self, template: str, view: Packet) -> str:
+        return render(self.book.theme.templates, template, view, Links((_STYLE,), (), NOTHING, NOTHING, (), ""))
+
+
+class _Press:
+    """Sets the sheets. The contents need the pages' numbers, so the body is set before the front is set again. Asking
+    the engine to do both at once makes it lay out again every page that the contents name."""
+
+    def __init__(self, engine: Any, sheets: Sheets, book: Book) -> None:
+        self._engine, self._sheets = engine, sheets
+        faces = fonts.faces(beyond) if (beyond := fonts.beyond(sheets.body(0))) else fonts.faces()
+        known: dict[str, bytes | Path] = {**book.files.copies, _STYLE: _style(book).encode()}
+        known |= {face.file: face.data for face in faces}
+        self._fetcher, self._fonts = _only(known), engine.text.fonts.FontConfiguration()
+        engine.CSS(string=_declared(faces), base_url=_BASE, url_fetcher=self._fetcher, font_config=self._fonts)
+
+    def pdf(self) -> bytes:
+        """The front's pages and the body's as one document."""
+        before, found = 0, _USUAL_FRONT
+        while before != found:
+            before = found
+            body = self._set(self._sheets.body(before))
+            pages = body.pages[before:]
+            front = self._set(self._sheets.front(_first_met(pages)))
+            found = len(front.pages) - len(pages)
+        pdf: bytes = body.copy([*front.pages[:before], *pages]).write_pdf(**_OPTIONS)
+        return pdf
+
+    def _set(self, html: str) -> Any:
+        page = self._engine.HTML(string=html, base_url=_BASE, url_fetcher=self._fetcher)
+        return page.render(font_config=self._fonts, **_OPTIONS)
 
 
 def _engine() -> Any:
@@ -62,12 +109,25 @@ def _engine() -> Any:
     return weasyprint
 
 
-def _style(book: Book, faces: tuple[fonts.Face, ...]) -> str:
-    """The theme's style sheets for paper, after the typeface and the paper colours as custom properties."""
-    declared = "\n".join(f'@font-face{{font-family:"{fonts.FAMILY}";font-weight:{face.weight};font-style:{face.style};'
-                         f'src:url("{_FONTS}{face.file}")}}' for face in faces)
+def _first_met(pages: Sequence[Any]) -> list[set[str]]:
+    """For each page the places that begin on it. The engine names a place on every page that it runs on to."""
+    met: set[str] = set()
+    found = []
+    for page in pages:
+        found.append(set(page.anchors) - met)
+        met |= found[-1]
+    return found
+
+
+def _style(book: Book) -> str:
+    """The theme's style sheets for paper, and the paper's colours as custom properties."""
     colours = ";".join(f"--{role}:{colour}" for role, colour in book.theme.print_colours.items())
-    return f"{declared}\n:root{{{colours}}}\n{joined(book.theme.print_stylesheets)}"
+    return f":root{{{colours}}}\n{joined(book.theme.print_stylesheets)}"
+
+
+def _declared(faces: Sequence[fonts.Face]) -> str:
+    return "\n".join(f'@font-face{{font-family:"{fonts.FAMILY}";font-weight:{face.weight};font-style:{face.style};'
+                     f'src:url("{face.file}")}}' for face in faces)
 
 
 def _only(known: Mapping[str, bytes | Path]) -> Any:

@@ -15,13 +15,17 @@ _ID = re.compile(r'<[^<>]*\sid="([^"]*)"')
 _ABROAD = re.compile(r"(?:https?:|mailto:)", re.IGNORECASE)
 
 
-def on_paper(html: str, refs: Mapping[str, str]) -> str:
-    """The packet's HTML with every link led to its place in the packet.
+def places_in(html: str) -> frozenset[str]:
+    """The places of a page that a link can lead to."""
+    return frozenset(_ID.findall(html))
+
+
+def on_paper(html: str, places: frozenset[str], refs: Mapping[str, str]) -> str:
+    """The packet's HTML with every link led to one of the packet's places.
 
     A link to a working gets the working's number behind it (``refs``, by ID of the result), one to another sheet the
     number of its page. What is only on the site is printed as plain words.
     """
-    places = frozenset(_ID.findall(html))
 
     def led(found: re.Match[str]) -> str:
         attributes, words = found.groups()

@@ -165,7 +165,8 @@ class Sources:
 
 @dataclass(frozen=True, slots=True)
 class Packet:
-    """All of it, in the order of its sheets. ``paper`` is A4 or Letter."""
+    """All of it, in the order of its sheets. ``paper`` is A4 or Letter; ``blanks`` are pages to leave blank because
+    they are set apart from these, each the names of the places on it."""
 
     lang: str
     paper: str
@@ -185,6 +186,7 @@ class Packet:
     working: Working
     symbols: Symbols
     sources: Sources
+    blanks: tuple[tuple[str, ...], ...] = ()
 
 
 def title_block(design: Design) -> TitleBlock:

@@ -15,10 +15,11 @@ _OWN = re.compile(r' (id|href)="(#?)([^"]*)"')
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A heading, or none at the top of a passage, and the blocks under it."""
+    """A heading, or none at the top of a passage, and the blocks under it, the first of which stays with it."""
 
     heading: Html
-    blocks: tuple[Html, ...]
+    first: Html
+    rest: tuple[Html, ...]
 
 
 def sections(pieces: Iterable[Piece], page: str) -> tuple[Section, ...]:
@@ -30,7 +31,8 @@ def sections(pieces: Iterable[Piece], page: str) -> tuple[Section, ...]:
             found.append((html, []))
         else:
             found[-1][1].append(html)
-    return tuple(Section(heading, tuple(blocks)) for heading, blocks in found if heading or blocks)
+    return tuple(Section(heading, Html("".join(blocks[:1])), tuple(blocks[1:])) for heading, blocks in found
+                 if heading or blocks)
 
 
 def with_own_names(html: str, page: str) -> Html:
