@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain, islice, permutations, product
 
-from dossier.drawings.lettering import CAPITALS, box_of_text, width_of
+from dossier.drawings.lettering import ASCENT, CAPITALS, DESCENT, box_of_text, width_of
 from dossier.drawings.room import Room, spread
 from dossier.drawings.scene import THIN, Anchor, Box, Circle, Medium, Pen, Point, Polyline, Shape, Text, Wash, Words
 
@@ -73,13 +73,13 @@ class Labels:
         return shapes, [*left_over, *hopeless]
 
     def _place(self, label: Label) -> bool:
-        size = self.medium.lettering
+        size, width = self.medium.lettering, width_of(label.plain, self.medium.lettering)
         for text in self._beside(label):
-            box = box_of_text(text, size)
+            box = _box(text, width, size)
             if self.room.holds(box.grown(_CLEAR * size)) and self.room.holds(box.grown(_ALONE * size), label.of):
                 self._take(text)
                 return True
-        return label.leader and (self._led(label, label.of) or self._led(label, (*label.of, *self.room.curves)))
+        return label.leader and self._led(label)
 
     def _beside(self, label: Label) -> Iterator[Text]:
         """The label at every side of its points, from the middle point outwards."""
@@ -99,24 +99,30 @@ class Labels:
                 for at, anchor in places:
                     yield Text(at, label.runs, anchor)
 
-    def _led(self, label: Label, over: Collection[str]) -> bool:
-        """The label in the nearest free place from which a leader reaches its line, crossing at most what is named."""
-        size = self.medium.lettering
+    def _led(self, label: Label) -> bool:
+        """The label at the end of the shortest leader that reaches its line without crossing another, else of the
+        shortest that crosses nothing but curves."""
+        size, width = self.medium.lettering, width_of(label.plain, self.medium.lettering)
         points = spread(self._clear(label), _FEW)
         found = sorted(((length, start, point, text) for text in self._free(label) for point in points
-                        for start in _starts(text, point, size)
+                        for start in _starts(_box(text, width, size), text, point, size)
                         if _SHORTEST * size <= (length := math.dist(start, point)) <= _LONGEST * size),
                        key=lambda each: each[:3])
-        for _, start, point, text in found:
-            end = _short_of(start, point, label.near)
-            if self.room.passes((start, end), over):
-                self._shapes.append(Polyline((start, end), Pen(THIN), data={"line": "leader"}))
-                if not label.near:
-                    self._shapes.append(Circle(point, _DOT * size, None, Wash("ink"), {"leader-end": label.of[0]}))
-                self.room.add_line("leader", [start, end])
-                self._take(text)
-                return True
+        for over in (label.of, (*label.of, *self.room.curves)):
+            for _, start, point, text in found:
+                end = _short_of(start, point, label.near)
+                if self.room.passes((start, end), over):
+                    self._lead(label, start, end, text)
+                    return True
         return False
+
+    def _lead(self, label: Label, start: Point, end: Point, text: Text) -> None:
+        self._shapes.append(Polyline((start, end), Pen(THIN), data={"line": "leader"}))
+        if not label.near:
+            self._shapes.append(Circle(end, _DOT * self.medium.lettering, None, Wash("ink"),
+                                       {"leader-end": label.of[0]}))
+        self.room.add_line("leader", [start, end])
+        self._take(text)
 
     def _clear(self, label: Label) -> tuple[Point, ...]:
         """The points of a line at which no other is near; the one point of a mark in any case."""
@@ -138,7 +144,7 @@ class Labels:
                 left = frame.left + (frame.right - frame.left - width) * (column + 0.5) / _COLUMNS
                 base = frame.top + (frame.bottom - frame.top) * (row + 1) / (_ROWS + 1)
                 text = Text((left, base), label.runs)
-                if self.room.holds(box_of_text(text, size).grown(0.3 * size)):
+                if self.room.holds(_box(text, width, size).grown(0.3 * size)):
                     yield text
 
     def _take(self, text: Text) -> None:
@@ -146,9 +152,14 @@ class Labels:
         self.room.add_box("label", box_of_text(text, self.medium.lettering))
 
 
-def _starts(text: Text, to: Point, size: float) -> Iterator[Point]:
-    """Where a leader to this point may leave a label: the middles of the sides that face it."""
-    box: Box = box_of_text(text, size)
+def _box(text: Text, width: float, size: float) -> Box:
+    """``box_of_text`` for a label whose width is known: a label is tried in hundreds of places."""
+    (x, y), before = text.at, {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
+    return Box(x - before, y - ASCENT * size, x - before + width, y + DESCENT * size)
+
+
+def _starts(box: Box, text: Text, to: Point, size: float) -> Iterator[Point]:
+    """Where a leader to this point may leave a label in this box: the middles of the sides that face it."""
     level, off, across = text.at[1] - CAPITALS * size / 2, 0.2 * size, (box.left + box.right) / 2
     if to[0] < box.left:
         yield (box.left - off, level)

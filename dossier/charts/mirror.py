@@ -37,7 +37,7 @@ def contrast(design: Design, palette: Palette, form: Form) -> Rendered:
     for share in (0.25, 0.5, 0.75):
         result = design.results[f"light.mtf_{round(100 * share)}"]
         plot.mark(result.id, share, result.number, Words(fixed(result.number, 2), result=result.id), on="real")
-    at = {name: [float(value) for value in getattr(made, name)[10:31:10]] for name in _NAMES}
+    at = {name: [float(value) for value in getattr(made, name)[8:25:8]] for name in _NAMES}
     alt = (f"MTF on the axis at {_wavelength(design)}, from 0 to the cut-off of {show(made.cut_off, '').plain} cycles "
            f"per arcsecond. At a quarter, half and three quarters of it this mirror keeps {_three(at['real'])}; a "
            f"perfect mirror behind the same diagonal {_three(at['same_shadow'])}; a perfect one with nothing before "

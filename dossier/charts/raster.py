@@ -45,7 +45,7 @@ def _encoded(grey: bytes, width: int, height: int) -> bytes:
     from PIL import Image
 
     file = BytesIO()
-    Image.frombytes("L", (width, height), grey).save(file, "PNG")
+    Image.frombytes("L", (width, height), grey).save(file, "PNG", compress_level=4)
     return file.getvalue()
 
 

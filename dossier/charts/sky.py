@@ -135,17 +135,16 @@ def _views(design: Design, key: str, made: _Scene, views: dict[str, list[picture
 
 
 def _head(design: Design, seer: pictures.Seer) -> tuple[str, str]:
-    size = plain_length(seer.mirror.aperture_mm, design.build.readers)
-    names = {"own": "this telescope", "perfect": "perfect, no diagonal", "other": "paraboloid"}
+    size = plain_length(seer.aperture_mm, design.build.readers)
+    names = {"own": "this telescope", "perfect": "perfect mirror", "other": "perfect mirror"}
     return names[seer.kind], size
 
 
 def _telescopes(design: Design, seers: Sequence[pictures.Seer]) -> str:
-    own, _, *others = (plain_length(seer.mirror.aperture_mm, design.build.readers) for seer in seers)
-    named = ["this telescope", f"a perfect one of {own} with no diagonal before it"]
-    if others:
-        named.append(f"paraboloids of {' and '.join(others)}" if len(others) > 1 else f"a paraboloid of {others[0]}")
-    return f"{', '.join(named[:-1])} and {named[-1]}"
+    own, _, *others = (plain_length(seer.aperture_mm, design.build.readers) for seer in seers)
+    sizes = [own, *others]
+    listed = f"{', '.join(sizes[:-1])} and {sizes[-1]}" if others else own
+    return f"this telescope and by {'perfect mirrors' if others else 'a perfect mirror'} of {listed}"
 
 
 def _airs(seeing: float | None) -> str:
@@ -154,7 +153,7 @@ def _airs(seeing: float | None) -> str:
 
 def _taken(seers: Sequence[pictures.Seer]) -> str:
     others = any(seer.kind == "other" for seer in seers)
-    return " The other apertures have the same share of obstruction." if others else ""
+    return f" Each perfect mirror stands behind {'a diagonal in proportion' if others else 'the same diagonal'}."
 
 
 def _signed(waves: float) -> str:

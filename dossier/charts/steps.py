@@ -89,7 +89,8 @@ def _bars(taken: Sequence[Step], scale: _Scale, top: float, row: float, beside: 
         left, right = scale.at(step.left), scale.at(before)
         corners = ((left, high), (right, high), (right, low), (left, low))
         shapes.append(Polyline(corners, Pen(THIN), Wash("ink"), closed=True, data={"step": step.name}))
-        if index + 1 < len(taken):
+        # A phone's names stand between the bars, where such a line would run through them.
+        if beside and index + 1 < len(taken):
             shapes.append(Polyline(((left, low), (left, high + row)), Pen(THIN), data={"line": "step"}))
         if beside:
             shapes.append(Text((0.0, base), (Words(step.name),)))

@@ -90,10 +90,12 @@ def scene(design: Design, form: Form) -> Scene:
     y = 0.0
     for row in range(len(made.field_mm)):
         y = _row(shapes, made, readers, grid, row, y, form)
-    shapes += _focus_axis(made, readers, grid, y + 0.5 * grid.medium.lettering)
-    foot = around(boxes(shapes, grid.medium)).bottom
-    shapes += _legend(made, grid, foot + 0.9 * line_height(grid.medium))
-    extent = around((Box(0.0, 0.0, grid.width, 0.0), *boxes(shapes, grid.medium))).grown(grid.medium.wide)
+    below = list(_focus_axis(made, readers, grid, y + 0.5 * grid.medium.lettering))
+    foot = around(boxes(below, grid.medium)).bottom
+    below += _legend(made, grid, foot + 0.9 * line_height(grid.medium))
+    # The cells lie within the width: their hundreds of rays need not be looked through for it.
+    extent = around((Box(0.0, 0.0, grid.width, 0.0), *boxes(below, grid.medium))).grown(grid.medium.wide)
+    shapes += below
     return Scene(f"spot-matrix-{form}", "Spots across the field and through focus", description(design), grid.medium,
                  extent, tuple(shapes), {"form": form, "scale": f"{grid.scale:.9g}"})
 

@@ -18,7 +18,7 @@ from dossier.design.pictures.light import Light, light_of
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-PIXELS = 160
+PIXELS = 144
 LINES_PER_MM = 4.0
 SLIT_MM = 0.03
 # So many bands at the farther position, a third of them at the nearer.

@@ -19,7 +19,7 @@ from dossier.design.pictures.light import Foci, Light, foci_of, light_of
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-_SHARES = 41
+_SHARES = 33
 _FARTHEST_UNIT = 4.0
 
 
@@ -105,7 +105,7 @@ def encircled_energy(design: Design) -> EnergyCurves:
 def _energy(light: Light) -> EnergyCurves:
     mirror = light.mirror
     focus = wavefront.highest_strehl(mirror, light.wavelength_nm).focus_mm
-    radii = np.union1d(np.linspace(0, _FARTHEST_UNIT, 81), [diffraction.DARK_RING])
+    radii = np.union1d(np.linspace(0, _FARTHEST_UNIT, 65), [diffraction.DARK_RING])
     real, same_shadow, clear = (diffraction.encircled_energy(each, at, light.wavelength_nm, radii) for each, at in (
         (mirror, focus), (mirror.perfect(), 0.0), (mirror.unobstructed().perfect(), 0.0)))
     return EnergyCurves(light, focus, diffraction.DARK_RING * light.unit_um, radii * light.unit_um, real, same_shadow,

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from dossier.design.model import Design
 
 _BEYOND = 1.12
-_RINGS = 7
+_RINGS = 6
 
 
 @dataclass(frozen=True, slots=True)

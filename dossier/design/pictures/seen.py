@@ -21,7 +21,7 @@ from dossier.design.pictures.light import Light, light_of
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-STAR_PIXELS, TEST_PIXELS, SCENE_PIXELS, PAIR_PIXELS = 136, 112, 160, 128
+STAR_PIXELS, TEST_PIXELS, SCENE_PIXELS, PAIR_PIXELS = 120, 100, 128, 128
 DEFOCUS_WAVES = (-10.0, -5.0, 0.0, 5.0, 10.0)
 # The disc of the invented planet, and the share of its picture that it fills (as ``scenes`` draws it).
 DISC_ARCSEC, _DISC_SHARE = 40.0, 0.8
@@ -70,11 +70,21 @@ class StarTest:
 
 @dataclass(frozen=True, slots=True)
 class Seer:
-    """One telescope that looks: ``own`` the design's, ``perfect`` the same with a perfect mirror and no shadow, or
-    another of the aperture given, with a paraboloid and the same share of obstruction."""
+    """One telescope that looks: ``own`` the design's, ``perfect`` with a paraboloid behind the same diagonal, ``other``
+    the same of another aperture, its diagonal larger or smaller with it.
+
+    ``mirror`` is of the design's size. A paraboloid ``times`` as large shows what this one would show of a sky that
+    many times as large: shadow and edge stand in its image as before, only finer.
+    """
 
     kind: str
     mirror: Mirror
+    aperture_mm: float
+
+    @property
+    def times(self) -> float:
+        """This telescope's aperture in apertures of ``mirror``."""
+        return self.aperture_mm / self.mirror.aperture_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +139,7 @@ def _star_images(light: Light, vanes: int, thickness: float, judged: float) -> S
 def _samples(mirror: Mirror, reach_um: float) -> int:
     """Samples across the pupil for a picture this far each way: none of its colours may repeat in it."""
     bluest = min(wavelength for wavelength, _ in stars.EYE) * 1e-3
-    return max(96, 16 * math.ceil(2 * reach_um / (bluest * mirror.focal_ratio) / 16 + 0.25))
+    return max(80, 16 * math.ceil(2 * reach_um / (bluest * mirror.focal_ratio) / 16))
 
 
 def _halved(picture: Floats) -> Floats:
@@ -175,10 +185,11 @@ def planet_view(design: Design) -> PlanetView:
 def _planet(light: Light, others: tuple[float, ...], seeing: float | None) -> PlanetView:
     width = DISC_ARCSEC / _DISC_SHARE
     scene, pixel, seers = scenes.invented_planet(SCENE_PIXELS), width / SCENE_PIXELS, _seers(light, others)
-    still, usual = (None if air is None else tuple(scenes.seen(scene, pixel, seer.mirror, air) for seer in seers)
-                    for air in (0.0, seeing))
-    assert still is not None
-    return PlanetView(light, DISC_ARCSEC, width, seeing, seers, still, usual)
+
+    def seen(air: float) -> tuple[Floats, ...]:
+        return tuple(scenes.seen(scene, pixel * seer.times, seer.mirror, air * seer.times) for seer in seers)
+
+    return PlanetView(light, DISC_ARCSEC, width, seeing, seers, seen(0.0), None if seeing is None else seen(seeing))
 
 
 def double_star_view(design: Design) -> DoubleStarView:
@@ -189,18 +200,20 @@ def double_star_view(design: Design) -> DoubleStarView:
 
 @lru_cache(maxsize=4)
 def _pair(light: Light, others: tuple[float, ...], seeing: float | None, rayleigh: float) -> DoubleStarView:
-    apart, width, seers = max(0.1, round(PAIR_RAYLEIGH * rayleigh, 1)), _PAIR_WIDTH_RAYLEIGH * rayleigh, _seers(
-        light, others)
+    apart, width = max(0.1, round(PAIR_RAYLEIGH * rayleigh, 1)), _PAIR_WIDTH_RAYLEIGH * rayleigh
+    seers = _seers(light, others)
     # A larger aperture needs finer pixels than this one's picture has.
-    pixels = PAIR_PIXELS * max(1, round(max(others, default=0.0) / (2 * light.mirror.aperture_mm) + 0.49))
-    still, usual = (None if air is None else tuple(
-        scenes.two_stars(seer.mirror, apart, PAIR_DIFFERENCE_MAG, air, width, pixels) for seer in seers)
-        for air in (0.0, seeing))
-    assert still is not None
+    pixels = PAIR_PIXELS * max(1, math.ceil(max(seer.times for seer in seers) / 2))
+
+    def seen(air: float) -> tuple[Floats, ...]:
+        return tuple(scenes.two_stars(seer.mirror, apart * seer.times, PAIR_DIFFERENCE_MAG, air * seer.times,
+                                      width * seer.times, pixels) for seer in seers)
+
     dips = tuple(scenes.double_star_dip(
         seer.mirror.aperture_mm, seer.mirror.focal_length_mm, seer.mirror.conic, seer.mirror.obstruction_diameter_mm,
-        light.wavelength_nm, apart, PAIR_DIFFERENCE_MAG) for seer in seers)
-    return DoubleStarView(light, apart, PAIR_DIFFERENCE_MAG, width, seeing, seers, dips, still, usual)
+        light.wavelength_nm, apart * seer.times, PAIR_DIFFERENCE_MAG) for seer in seers)
+    return DoubleStarView(light, apart, PAIR_DIFFERENCE_MAG, width, seeing, seers, dips, seen(0.0),
+                          None if seeing is None else seen(seeing))
 
 
 def _vanes(design: Design) -> tuple[int, float]:
@@ -218,7 +231,6 @@ def _others(design: Design) -> tuple[float, ...]:
 
 
 def _seers(light: Light, others: tuple[float, ...]) -> tuple[Seer, ...]:
-    own = light.mirror
-    return (Seer("own", own), Seer("perfect", own.unobstructed().perfect()),
-            *(Seer("other", Mirror(other, other * own.focal_ratio, -1.0, other * own.obstruction))
-              for other in others))
+    own, perfect = light.mirror, light.mirror.perfect()
+    return (Seer("own", own, own.aperture_mm), Seer("perfect", perfect, own.aperture_mm),
+            *(Seer("other", perfect, other) for other in others))
