@@ -24,7 +24,7 @@ FEATURES = ("kern", "ccmp", "locl", "mark", "mkmk", "pnum", "case", "frac")
 # Latin with its extensions, Greek, punctuation, super- and subscripts, currencies, arrows and mathematical signs.
 _RANGES = ((0x20, 0x7E), (0xA0, 0x17F), (0x218, 0x21B), (0x2C6, 0x2DD), (0x386, 0x3CE), (0x2000, 0x2044),
            (0x2070, 0x20BF), (0x2113, 0x2126), (0x2153, 0x215E), (0x2190, 0x2195), (0x2200, 0x22C5), (0x2300, 0x2300),
-           (0x25A0, 0x25CF), (0x2713, 0x2717))
+           (0x1D62, 0x1D62), (0x2308, 0x2309), (0x25A0, 0x25CF), (0x2713, 0x2717))
 _SIGNS = frozenset(chr(code) for first, last in _RANGES for code in range(first, last + 1))
 Matrix = tuple[float, float, float, float, float, float]
 _AS_IT_IS: Matrix = (1, 0, 0, 1, 0, 0)
@@ -96,7 +96,7 @@ def _borrow_greek(italic: Any, upright: Any) -> None:
 
 
 def _add_signs(font: Any) -> None:
-    """The diameter sign, the cube root and the spaces that the typeface lacks, from what it has."""
+    """The signs and spaces that formulas and drawings need and the typeface lacks, from what it has."""
     known = font.getBestCmap()
     for code, like in ((0x2300, 0xD8), (0x2205, 0xD8), (0x2009, 0x202F), (0x2008, 0x2E)):
         parts = [] if code == 0x2008 else [(known[like], _AS_IT_IS)]
@@ -104,6 +104,25 @@ def _add_signs(font: Any) -> None:
     _draw(font, font, 0x221B, [(known[0x221A], _AS_IT_IS), (known[0xB3], (0.9, 0, 0, 0.9, -20, 130))], known[0x221A])
     for code, like in ((0x207A, 0x2B), (0x207B, 0x2212)):
         _draw(font, font, code, [(known[like], (0.6, 0, 0, 0.6, 0, 330))], known[0xB2])
+    for code, like, wide in ((0x1D62, 0x69, 0x2E), (0x2096, 0x6B, 0x2082), (0x209A, 0x70, 0x2082)):
+        _draw(font, font, code, [(known[like], (0.6, 0, 0, 0.6, 0, -100))], known[wide])
+    _draw(font, font, 0x2207, [(known[0x394], (1, 0, 0, -1, 0, font["OS/2"].sCapHeight))], known[0x394])
+    for code, like in ((0x2308, 0x5B), (0x2309, 0x5D)):
+        _draw(font, font, code, _ceiling(font, known[like], known[0x2212], code == 0x2308), known[like])
+
+
+def _ceiling(font: Any, bracket: str, bar: str, opens: bool) -> list[tuple[str, Matrix]]:
+    """A bracket without its foot, out of two bars."""
+    outer, piece = font["glyf"][bracket], font["glyf"][bar]
+    stroke = piece.yMax - piece.yMin
+    side = outer.xMin if opens else outer.xMax - stroke
+
+    def fitted(left: int, low: int, right: int, high: int) -> tuple[str, Matrix]:
+        wide, tall = (right - left) / (piece.xMax - piece.xMin), (high - low) / stroke
+        return bar, (wide, 0, 0, tall, left - wide * piece.xMin, low - tall * piece.yMin)
+
+    return [fitted(side, outer.yMin, side + stroke, outer.yMax),
+            fitted(outer.xMin, outer.yMax - stroke, outer.xMax, outer.yMax)]
 
 
 def _draw(font: Any, source: Any, code: int, parts: Sequence[tuple[str, Matrix]], width_of: str) -> None:
