@@ -13,8 +13,10 @@ from dossier.views.prose import Passage
 from dossier.views.safety import CautionView
 from dossier.views.steps import StepView
 
+# Columns that the cautions may have beside the work, from the narrowest, with the letters of small type in a line.
+_COLUMNS = {"narrow": 42, "even": 60, "broad": 72}
 # So many lines of small type fit on a page below the things to lay out.
-MOST_LINES = 44
+_MOST_LINES = 44
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +32,7 @@ class InShort:
 class StepSheet:
     """One step. ``running`` is its title in the head of each page. Cautions that the step names stand in full;
     those that its words and tools call up stand in short, and lead to the sheet of cautions.
-    ``balance`` is ``even`` where the cautions need as much room as the work, otherwise ``work``."""
+    ``column`` is how wide the cautions stand beside the work: ``narrow``, ``even`` or ``broad``."""
 
     anchor: str
     running: str
@@ -39,7 +41,7 @@ class StepSheet:
     body: tuple[Html, ...]
     named: tuple[CautionView, ...]
     called_up: tuple[InShort, ...]
-    balance: str
+    column: str
 
 
 def step_sheet(step: Step, view: StepView, body: Passage) -> StepSheet:
@@ -49,21 +51,16 @@ def step_sheet(step: Step, view: StepView, body: Passage) -> StepSheet:
     named = tuple(each for each in view.cautions if each.topic in step.cautions)
     called_up = tuple(InShort(each.title, _first_sentence(each.can_happen), each.href) for each in view.cautions
                       if each.topic not in step.cautions)
-    even = _lines_of_cautions(named, called_up) > max(_lines_of_work(step), MOST_LINES)
     return StepSheet(anchor(page), f"Step {view.number}: {step.title}", step.title, view, blocks, named, called_up,
-                     "even" if even else "work")
+                     _column(named, called_up))
 
 
-def _lines_of_cautions(named: tuple[CautionView, ...], called_up: tuple[InShort, ...]) -> float:
-    """Lines of small type that the cautions take in a column 50 mm wide."""
+def _column(named: tuple[CautionView, ...], called_up: tuple[InShort, ...]) -> str:
+    """The narrowest column in which the cautions end on the page that they begin on."""
     texts = [text for each in named for text in (each.title + each.can_happen, *each.do, "")]
     texts += [text for each in called_up for text in (each.title + each.first, "")]
-    return sum(1 + len(text) // 42 for text in texts)
-
-
-def _lines_of_work(step: Step) -> float:
-    """The height of body and checks beside them, in lines of small type."""
-    return 1.5 * (len(step.body) / 62 + 2 * len(step.checks) + len(step.record))
+    return next((name for name, letters in _COLUMNS.items()
+                 if sum(1 + len(text) // letters for text in texts) <= _MOST_LINES), "broad")
 
 
 def _first_sentence(text: str) -> str:
