@@ -70,7 +70,8 @@ def test_a_spec_may_use_its_own_results(design):
                     " mass: '{{ cell.mirror_mass }}', station: '{{ diagonal.station }}'}]",
                     "frame: {kind: poles, count: 3, length: 900 mm, circle_radius: 115 mm, outer_diameter: 20 mm,"
                     " inner_diameter: 17 mm}",
-                    replace={"1200 mm}": "1200 mm, blank_diameter: 152 mm, edge_thickness: 25 mm, glass: borosilicate}"})
+                    replace={"1200 mm}": "1200 mm, blank_diameter: 152 mm, edge_thickness: 25 mm,"
+                                           " glass: borosilicate}"})
     assert worked.build.parts[0].station == worked.results["diagonal.station"].value
     assert worked.build.parts[0].mass == worked.results["cell.mirror_mass"].value
     assert worked.results["balance.station"].value == pytest.approx(worked.results["diagonal.station"].value)

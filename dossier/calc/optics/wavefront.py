@@ -84,7 +84,8 @@ def strehl_at(mirror: Mirror, focus_mm: Floats, wavelength_nm: float) -> Floats:
     """|mean exp(2πiW)|² over the annulus at each of these foci."""
     extremes = np.array([[focus_mm.min()], [focus_mm.max()]])
     # Near best focus rim and middle agree while the zones between them do not, so the ends alone would say too little.
-    spread = np.ptp(waves(mirror, np.linspace(*_ends(mirror), _SPREAD_SAMPLES), extremes, wavelength_nm), axis=1)
+    inner, outer = _ends(mirror)
+    spread = np.ptp(waves(mirror, np.linspace(inner, outer, _SPREAD_SAMPLES), extremes, wavelength_nm), axis=1)
     r2, weight = pupil.rings(mirror, pupil.panels_for(float(spread.max())))
     blocks = np.array_split(focus_mm, 1 + focus_mm.size * r2.size // 2**18)
     amplitudes = [np.exp(2j * np.pi * waves(mirror, r2, block[:, None], wavelength_nm)) @ weight for block in blocks]
