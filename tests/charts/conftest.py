@@ -55,7 +55,7 @@ SPECS: dict[str, dict[str, Any]] = {
         "diagonal": {"minor_axis": "96 mm"}, "compare_apertures": ["200 mm"],
         "focuser": {**_FULL["focuser"], "mounting_radius": "230 mm"}, "field": {"judged": "30 mm"},
         "front": {"opening": "430 mm", "station": "1500 mm"}},
-    "small refractor-like": {
+    "small sphere": {
         **BARE, "primary": {"aperture": "76 mm", "focal_length": "700 mm", "conic": 0},
         "diagonal": {"minor_axis": "18 mm"}, "focuser": {**_FULL["focuser"], "mounting_radius": "55 mm"},
         "field": {"judged": "12 mm"}, "conditions": {"wavelength": "656 nm"}},
@@ -83,7 +83,7 @@ def picture(design_of: Callable[[str], Design]) -> Callable[..., Read]:
 
     @lru_cache(maxsize=256)
     def made(key: str, name: str = "demo", form: str = "wide") -> Read:
-        rendered = PICTURES[key].make(design_of(name), PAPER, form)  # type: ignore[arg-type]
+        rendered = PICTURES[key].make(design_of(name), PAPER, form)
         assert rendered is not None
         return Read(rendered)
 
@@ -132,7 +132,7 @@ class Read:
         """A point of the drawing in the data's units."""
         along, up = (list(map(float, self.root.attrib[f"data-{axis}"].split())) for axis in ("x", "y"))
         return tuple(low + (place - first) / (last - first) * (high - low)
-                     for place, (low, high, first, last) in zip(point, (along, up), strict=True))  # type: ignore[return-value]
+                     for place, (low, high, first, last) in zip(point, (along, up), strict=True))
 
     def grain(self, axis: str) -> float:
         """What the rounding of coordinates is worth in the data's units."""
@@ -160,7 +160,7 @@ def lines(path: str) -> list[list[Point]]:
     for piece in path.split("M")[1:]:
         points = [tuple(map(float, pair.split())) for pair in piece.rstrip("Z").split("L")]
         found.append([*points, points[0]] if piece.endswith("Z") else points)
-    return found  # type: ignore[return-value]
+    return found
 
 
 @lru_cache(maxsize=1)

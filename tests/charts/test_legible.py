@@ -18,7 +18,7 @@ from dossier.drawings.palette import PAPER, SCREEN
 from dossier.views.questions import QUESTIONS
 
 NAMES = ("demo", "bare", "paraboloid on poles", "fast sphere in a tube", "inches", "large truss",
-         "small refractor-like")
+         "small sphere")
 NOT_SAID = {("bare", "stray-light"), ("bare", "sight")}
 SVG = "{http://www.w3.org/2000/svg}"
 every_telescope = pytest.mark.parametrize("name", NAMES)
