@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dossier.design.goals import goal_of, limits_on
 from dossier.design.model import Remedy
 from dossier.design.worksheet import NotSaid, Worksheet
+from dossier.spec import geometry
+from dossier.spec.model import Build
 from dossier.working import Goal, Result
 
 # How far from today's value a change is looked for: beyond the last of these it is another telescope.
@@ -43,8 +45,19 @@ def _remedy(key: str, goal: Goal, number: float, remake: Remake, sheet: Workshee
     start = now.value
     short = goal.spare(number)
     edges = (_edge(spare, short, 1), _edge(spare, short, -1))
-    best = min((edge for edge in edges if edge), key=lambda factor: abs(factor - 1), default=None)
+    possible = (edge for edge in edges if edge and _buildable(sheet.build, key, start * edge))
+    best = min(possible, key=lambda factor: abs(factor - 1), default=None)
     return None if best is None else Remedy(key, now.unit, start * best, start)
+
+
+def _buildable(build: Build, key: str, value: float) -> bool:
+    """Whether the build with this number at this key is still one that can stand: no cure by a focuser in the tube."""
+    section, _, name = key.rpartition(".")
+    part = getattr(build, section, None)
+    if part is None:
+        return True
+    changed = build.model_copy(update={section: part.model_copy(update={name: value})})
+    return not any(geometry.faults(changed))
 
 
 def _edge(spare: Callable[[float], float], short: float, direction: int) -> float | None:

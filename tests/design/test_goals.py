@@ -74,3 +74,15 @@ def test_of_two_usual_limits_the_one_in_danger_is_shown(design):
     worked = design(pupils, "conditions: {eye_pupil: 4 mm}")
     senses = {name: worked.results[f"eyepiece.{name}.exit_pupil"].goal.sense for name in ("wide", "short")}
     assert senses == {"wide": "at_most", "short": "at_least"}
+
+
+def test_no_remedy_is_a_telescope_that_cannot_stand(design):
+    """A focuser moved into its own tube would light the field's edge, but it is no cure."""
+    tube = "frame: {kind: tube, outer_diameter: 190 mm, inner_diameter: 180 mm, length: 1100 mm}"
+    worked = design(tube, "field: {judged: 30 mm}", replace={"35 mm": "24 mm"})
+    light = worked.results["diagonal.edge_light"]
+    assert light.goal is not None
+    assert light.goal.outcome(light.number) == "misses"
+    cures = {remedy.key: remedy.value for remedy in worked.remedies["diagonal.edge_light"]}
+    assert "diagonal.minor_axis" in cures
+    assert cures.get("focuser.mounting_radius", 100) >= 90

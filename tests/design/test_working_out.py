@@ -58,8 +58,8 @@ def test_every_eyepiece_is_told_what_10_mm_either_way_leaves(design):
 
 
 def test_a_truss_stands_lower_than_its_poles_are_long(design):
-    worked = design("frame: {kind: truss, count: 8, length: 1150 mm, circle_radius: 160 mm, upper_circle_radius: 160 mm,"
-                    " outer_diameter: 25 mm, inner_diameter: 22 mm, lower_fixing: 40 mm}")
+    worked = design("frame: {kind: truss, count: 8, length: 1150 mm, circle_radius: 160 mm,"
+                    " upper_circle_radius: 160 mm, outer_diameter: 25 mm, inner_diameter: 22 mm, lower_fixing: 40 mm}")
     # Nodes at (160, 0°) and (160, 45°): 122.46 mm apart across the axis; Pythagoras on 1150 mm.
     assert worked.results["frame.chord"].value == pytest.approx(122.46, abs=0.005)
     assert worked.results["frame.upper_fixing"].value == pytest.approx(1183.46, abs=0.005)
