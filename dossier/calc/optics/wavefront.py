@@ -200,4 +200,6 @@ def strehl_focus_shift_mm(
     aperture_mm: float, focal_length_mm: float, conic: float, obstruction_diameter_mm: float, wavelength_nm: float,
 ) -> float:
     """From the paraxial focus to the focus of highest Strehl ratio over the annulus, mm."""
-    return highest_strehl(Mirror(aperture_mm, focal_length_mm, conic, obstruction_diameter_mm), wavelength_nm).focus_mm
+    best = highest_strehl(Mirror(aperture_mm, focal_length_mm, conic, obstruction_diameter_mm), wavelength_nm)
+    # Climbing a peak ends within its rounding: a picometre of focus is none.
+    return round(best.focus_mm, 9)
