@@ -15,11 +15,11 @@ from dossier.publish.book import Book
 from dossier.publish.prose import Promise
 from dossier.spec import text_file
 from dossier.views import answers, downloads, listing, overview, parts, safety, sources, steps, symbols, working
-from dossier.views.figures import drawings_for, file_of
+from dossier.views.figures import drawings_for, file_of, picture_files
 from dossier.views.links import step_page
 from dossier.views.prose import Said, by_question, said
 from dossier.views.record import as_json
-from dossier.views.results import Answered, answered
+from dossier.views.results import Answered, answered, illustrated
 from dossier.views.site import Page
 
 SPEC_FILE, RESULTS_FILE, PACKET_FILE = "build.yaml", "results.json", "packet.pdf"
@@ -97,7 +97,8 @@ class Site:
         whole, under = by_question(self.book.passage(href), href)
         told = set(self._design.results)
         beside = {key: said(pieces, self._design, told) for key, pieces in under.items()}
-        return self.book.page(href), said(whole, self._design), answered(self._design, href, beside)
+        return self.book.page(href), said(whole, self._design), illustrated(
+            answered(self._design, href, beside), self._design)
 
     def _listing(self) -> listing.ListingView:
         loaded = self._design.loaded
@@ -112,6 +113,7 @@ class Site:
         files = {} if packet is None else {PACKET_FILE: packet}
         files |= {file_of(drawing): drawing.draw(design, form="wide", palette=PAPER).encode()
                   for drawing in drawings_for(design)}
+        files |= picture_files(design)
         return {**files, RESULTS_FILE: as_json(design).encode(), SPEC_FILE: text_file.read(design.loaded.file)[1]}
 
     def _shelves(self, files: Mapping[str, bytes]) -> tuple[downloads.Shelf, ...]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
+from dossier.charts import FOLDER, PICTURES, Picture
 from dossier.design import Design
 from dossier.drawings import general_arrangement
 from dossier.drawings.general_arrangement import Form
@@ -21,6 +22,9 @@ class Draw(Protocol):
                  height_mm: float = ..., link: Callable[[str], str] | None = None) -> str: ...
 
 
+FORMS: tuple[Form, Form] = ("wide", "upright")
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """A drawing the program can make: its file's name, what it shows, the pages it stands on, how it is made."""
@@ -34,7 +38,7 @@ class Drawing:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A drawing on a page in both forms, its caption, and the file to take along."""
+    """A drawing on a page in both forms, its caption, and the file to take along, if any."""
 
     key: str
     caption: str
@@ -61,6 +65,25 @@ def figures(design: Design, page: str) -> tuple[Figure, ...]:
         Figure(drawing.key, drawing.title, Html(drawing.draw(design, form="wide", palette=SCREEN, link=working_of)),
                Html(drawing.draw(design, form="upright", palette=SCREEN, link=working_of)), file_of(drawing))
         for drawing in drawings_for(design) if page in drawing.pages)
+
+
+def pictures(design: Design, heading: str) -> tuple[Figure, ...]:
+    """The charts and simulated views that help to answer the question with this heading, in their order."""
+    return tuple(figure for picture in PICTURES.values() if heading.startswith(picture.question)
+                 if (figure := _pictured(design, picture)) is not None)
+
+
+def picture_files(design: Design) -> Mapping[str, bytes]:
+    """The raster images that the site's pictures name, by address."""
+    return {FOLDER + name: data for picture in PICTURES.values() for form in FORMS
+            if (made := picture.make(design, SCREEN, form)) is not None for name, data in made.images.items()}
+
+
+def _pictured(design: Design, picture: Picture) -> Figure | None:
+    wide, upright = (picture.make(design, SCREEN, form) for form in FORMS)
+    if wide is None or upright is None:
+        return None
+    return Figure(picture.key, f"{picture.title}. {wide.caption}", Html(wide.linked), Html(upright.linked), "")
 
 
 def file_of(drawing: Drawing) -> str:

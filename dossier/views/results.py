@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dossier.design import Design
 from dossier.drawings import limit_gauge
 from dossier.drawings.palette import SCREEN, Palette
 from dossier.notation import show_result
 from dossier.views.align import aligned
+from dossier.views.figures import Figure, pictures
 from dossier.views.goals import limit_words, outcome_words, remedy_words, sentence
 from dossier.views.links import working_of
 from dossier.views.markup import Html
@@ -62,6 +63,7 @@ class Answered:
     entries: tuple[Entry, ...]
     tables: tuple[Table, ...]
     further: tuple[Entry, ...] = ()
+    figures: tuple[Figure, ...] = ()
 
 
 def answered(design: Design, page: str, said: Mapping[str, tuple[Said, ...]]) -> tuple[Answered, ...]:
@@ -123,6 +125,11 @@ def verdict(results: Sequence[Result]) -> str:
     if close:
         return f"{met} met, {f'{close} of them ' if len(outcomes) > 1 else ''}with little to spare."
     return f"{met} met."
+
+
+def illustrated(answers: tuple[Answered, ...], design: Design) -> tuple[Answered, ...]:
+    """The same questions with the pictures that help to answer them."""
+    return tuple(replace(answer, figures=pictures(design, answer.heading)) for answer in answers)
 
 
 def _answered(group: Group, design: Design, said: tuple[Said, ...]) -> Answered:
