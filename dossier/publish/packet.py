@@ -12,7 +12,7 @@ from dossier.publish import fonts
 from dossier.publish.assets import Links, joined
 from dossier.publish.html import render
 from dossier.publish.packet_links import on_paper, places_in
-from dossier.publish.packet_sheets import packet_of
+from dossier.publish.packet_sheets import images_of, packet_of
 from dossier.views.markup import NOTHING
 from dossier.views.packet import Packet
 from dossier.views.packet_working import references
@@ -77,7 +77,7 @@ class _Press:
     def __init__(self, engine: Any, sheets: Sheets, book: Book) -> None:
         self._engine, self._sheets = engine, sheets
         faces = fonts.faces(beyond) if (beyond := fonts.beyond(sheets.body(0))) else fonts.faces()
-        known: dict[str, bytes | Path] = {**book.files.copies, _STYLE: _style(book).encode()}
+        known: dict[str, bytes | Path] = {**book.files.copies, **images_of(book), _STYLE: _style(book).encode()}
         known |= {face.file: face.data for face in faces}
         self._fetcher, self._fonts = _only(known), engine.text.fonts.FontConfiguration()
         engine.CSS(string=_declared(faces), base_url=_BASE, url_fetcher=self._fetcher, font_config=self._fonts)

@@ -14,7 +14,7 @@ from dossier.views.markup import Html
 from dossier.views.packet import ContentLine, Packet, of_answers, of_steps
 from dossier.views.packet_parts import parts_list
 from dossier.views.packet_prose import Section, sections
-from dossier.views.packet_results import Answer, answers, lines
+from dossier.views.packet_results import Answer, answers, lines, picture_images
 from dossier.views.packet_steps import StepSheet, step_sheet
 from dossier.views.packet_working import chapters, references, source_rows, symbol_rows
 from dossier.views.results import entries_of, judged, verdict
@@ -35,6 +35,11 @@ def palette_of(book: Book) -> Palette:
     """The theme's colours for paper; the usual ones where it names none."""
     said = book.theme.print_colours
     return Palette(**{role.name: said.get(role.name, getattr(PAPER, role.name)) for role in fields(Palette)})
+
+
+def images_of(book: Book) -> Mapping[str, bytes]:
+    """The images that the packet names and the program makes, by address."""
+    return picture_images(book.design, palette_of(book))
 
 
 class _Maker:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from dossier.charts import FOLDER, PICTURES
 from dossier.design import Design
 from dossier.drawings import limit_gauge
 from dossier.drawings.palette import Palette
@@ -31,9 +32,21 @@ class Line:
     limit: Limit | None
 
 
+# Of all pictures those to hold beside what is seen on the bench and in the telescope; the others are on the site.
+TO_COMPARE = ("ronchi", "knife-edge", "star-test", "sight")
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A picture and what to see in it."""
+
+    picture: Html
+    caption: str
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A question, its answer in a sentence, what the author says to it, and the results."""
+    """A question, its answer in a sentence, what the author says to it, the results, and pictures to compare with."""
 
     anchor: str
     heading: str
@@ -41,6 +54,13 @@ class Answer:
     said: tuple[Section, ...]
     lines: tuple[Line, ...]
     tables: tuple[Table, ...]
+    pictures: tuple[Shown, ...]
+
+
+def picture_images(design: Design, palette: Palette) -> Mapping[str, bytes]:
+    """The raster images that the packet's pictures name, by address."""
+    return {FOLDER + name: data for key in TO_COMPARE
+            if (made := PICTURES[key].make(design, palette, "wide")) for name, data in made.images.items()}
 
 
 def answers(design: Design, page: str, passage: Passage, refs: Mapping[str, str],
@@ -69,4 +89,11 @@ def on_paper(limit: Limit, result: Result, palette: Palette) -> Limit:
 def _answer(each: Answered, said: tuple[Section, ...], design: Design, page: str, refs: Mapping[str, str],
             palette: Palette) -> Answer:
     return Answer(anchor(page, question_anchor(each.key)), each.heading, each.answer, said,
-                  lines(each.entries, design, refs, palette), each.tables)
+                  lines(each.entries, design, refs, palette), each.tables, _pictures(each.heading, design, palette))
+
+
+def _pictures(heading: str, design: Design, palette: Palette) -> tuple[Shown, ...]:
+    """The pictures that belong under this question."""
+    made = ((PICTURES[key], PICTURES[key].make(design, palette, "wide")) for key in TO_COMPARE
+            if heading.startswith(PICTURES[key].question))
+    return tuple(Shown(Html(picture.linked), f"{known.title}. {picture.caption}") for known, picture in made if picture)
