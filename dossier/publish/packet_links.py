@@ -37,7 +37,7 @@ def on_paper(html: str, places: frozenset[str], refs: Mapping[str, str]) -> str:
             return words
         name = href[1].partition("#")[2] if href[1].startswith(f"{WORKING}#") else ""
         if name in refs:
-            return f'<a class="proved" href="#{place}">{words}</a><a class="ref" href="#{place}">{refs[name]}</a>'
+            return f'{words}<a class="ref" href="#{place}">{refs[name]}</a>'
         return f'<a class="to" href="#{place}">{words}</a>'
 
     return _LINK.sub(led, html)
