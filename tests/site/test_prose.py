@@ -199,7 +199,7 @@ def test_a_section_named_like_a_question_stands_with_it(small: Path, publish: Pu
                                                "## Something else\n\nElsewhere.\n")
     html = (publish(small) / "optics.html").read_text("utf-8")
     heading = html.index('id="question-eyepieces"')
-    assert html.index("Elsewhere.") < heading < html.index("Our own words.") < html.index("25 mm Plössl")
+    assert html.index("Elsewhere.") < heading < html.index("Our own words.") < html.index("25 mm Plössl", heading)
     assert html.count("What does each eyepiece show?</h2>") == 1
 
 
