@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -51,7 +52,7 @@ record: [Who held it]
 Cut it. Then [read on](../own.md#second-place).
 """,
 }
-KEPT = ("optics.", "diagonal.", "focuser.", "field.judged", "sun.image", "parts.")
+KEPT = ("optics.", "diagonal.", "focuser.", "field.judged", "figure.", "sun.image", "parts.")
 
 
 @dataclass(frozen=True)
@@ -157,6 +158,17 @@ class Packet:
         return [page for page in self.pages if f"Sheet title {sheet} Revision" in page.text]
 
 
+class Listener(logging.Handler):
+    """Keeps what is said."""
+
+    def __init__(self, level: int) -> None:
+        super().__init__(level)
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.heard.append(record.getMessage())
+
+
 Read = Callable[[bytes], Packet]
 
 
@@ -197,12 +209,29 @@ def small(folder: Path) -> Design:
 
 
 @pytest.fixture(scope="session")
-def small_packets(small_design: Design) -> dict[str, Packet]:
-    """The small build's packet, by paper."""
-    return {paper: Packet(packet_pdf(Book(small_design, load_theme()), paper)) for paper in ("A4", "Letter")}
+def short_theme(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The theme without the sheets of results, steps and workings, which take long to set."""
+    folder = tmp_path_factory.mktemp("themes") / "short"
+    (folder / "templates").mkdir(parents=True)
+    (folder / "theme.yaml").write_text("extends: drawing-office\n")
+    for name in ("results", "steps", "proofs"):
+        (folder / "templates" / f"packet-{name}.html.j2").write_text("")
+    return folder
 
 
-@pytest.fixture
-def small_book(small_design: Design) -> Book:
-    """The small build as a book."""
-    return Book(small_design, load_theme())
+@pytest.fixture(scope="session")
+def small_packet(small_design: Design) -> Packet:
+    """The small build's packet on A4. Whatever WeasyPrint complains of while it is set fails the tests."""
+    listener, log = Listener(logging.WARNING), logging.getLogger("weasyprint")
+    log.addHandler(listener)
+    packet = Packet(packet_pdf(Book(small_design, load_theme()), "A4"))
+    log.removeHandler(listener)
+    assert listener.heard == []
+    return packet
+
+
+@pytest.fixture(scope="session")
+def small_packets(small_design: Design, small_packet: Packet, short_theme: Path) -> dict[str, Packet]:
+    """The small build's packet by paper; on Letter the short one."""
+    letter = packet_pdf(Book(small_design, load_theme(str(short_theme))), "Letter")
+    return {"A4": small_packet, "Letter": Packet(letter)}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import shutil
 import socket
 import subprocess
 import sys
@@ -41,13 +42,12 @@ def test_only_known_addresses_are_answered(address: str) -> None:
 
 
 @pytest.fixture
-def hostile_theme(tmp_path: Path) -> str:
+def hostile_theme(tmp_path: Path, short_theme: Path) -> str:
     """A theme whose sheet of cautions asks for files and pages that are none of its business."""
-    templates = tmp_path / "bad" / "templates"
-    templates.mkdir(parents=True)
-    (tmp_path / "bad" / "theme.yaml").write_text("extends: drawing-office\n")
-    (templates / "packet-safety.html.j2").write_text(HOSTILE)
-    return str(tmp_path / "bad")
+    folder = tmp_path / "bad"
+    shutil.copytree(short_theme, folder)
+    (folder / "templates" / "packet-safety.html.j2").write_text(HOSTILE)
+    return str(folder)
 
 
 def test_a_hostile_page_gets_nothing(hostile_theme: str, small_design: Design, read, monkeypatch, caplog) -> None:
@@ -63,12 +63,6 @@ def test_a_hostile_page_gets_nothing(hostile_theme: str, small_design: Design, r
     assert "root:" not in text
     assert b"/EmbeddedFile" not in data
     assert sum("nothing from elsewhere" in record.getMessage() for record in caplog.records) >= 8
-
-
-def test_the_program_s_own_packet_asks_for_nothing_it_does_not_get(small_design: Design, caplog) -> None:
-    with caplog.at_level(logging.WARNING, logger="weasyprint"):
-        packet_pdf(Book(small_design, load_theme()))
-    assert [record.getMessage() for record in caplog.records] == []
 
 
 @pytest.mark.parametrize(("fault", "said"), [
