@@ -51,25 +51,21 @@ class Labels:
         """A label to be placed later; the first ones have the choice of room."""
         (self._first if first else self._then).append(label)
 
-    def fix(self, text: Text) -> None:
-        """Lettering whose place is given."""
-        self._take(text)
-
     def placed(self) -> tuple[list[Shape], list[Label]]:
         """What was drawn, and the labels for which there was no room in the order that leaves the fewest without."""
-        fixed, known = list(self._shapes), self.room.kept()
+        known = self.room.kept()
         hopeless = [label for label in (*self._first, *self._then) if not self._clear(label)]
         first, then = ([label for label in labels if label not in hopeless] for labels in (self._first, self._then))
         best: tuple[list[Shape], list[Label]] | None = None
         for order in islice(product(permutations(first), permutations(then)), _ORDERS):
             self.room.back_to(known)
-            self._shapes = list(fixed)
+            self._shapes = []
             left_over = [label for label in chain(*order) if not self._place(label)]
             if best is None or len(left_over) < len(best[1]):
                 best = self._shapes, left_over
             if not left_over:
                 break
-        shapes, left_over = best or (fixed, [])
+        shapes, left_over = best or ([], [])
         return shapes, [*left_over, *hopeless]
 
     def _place(self, label: Label) -> bool:

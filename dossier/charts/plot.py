@@ -130,8 +130,9 @@ class Plot:
                    (left, self.field.bottom))
         self.shapes.insert(0, Polyline(corners, None, Wash("glass", 0.6), closed=True, data={"shade": name}))
         if words:
-            middle = ((left + right) / 2, self.field.top + (CAPITALS + 0.3) * self.medium.lettering)
-            self.labels.fix(Text(middle, (Words(words),), "middle"))
+            middle, size = (left + right) / 2, self.medium.lettering
+            levels = _between((middle, self.field.top + size), (middle, self.field.bottom - size), 24)
+            self.labels.wait(Label((Words(words),), (name,), tuple(levels)), first=True)
 
     def finished(self) -> tuple[tuple[Shape, ...], Box]:
         """Everything drawn, its labels placed, and the box that holds it. Labels without room stand in a key below."""

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from dossier.design import pictures
+from dossier.drawings.clipping import clipped
 from dossier.drawings.dimension import line_height
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.lettering import CAPITALS, boxes
@@ -64,6 +65,12 @@ _LOOKS: Mapping[str, _Look] = {
     "centre_mark": _Look(Pen(OUTLINE, "accent"), None, "mark on the primary’s middle"),
 }
 
+# The eye sees the diagonal through the drawtube, the primary in the diagonal, and the rest in the primary.
+_THROUGH: Mapping[str, tuple[str, ...]] = {
+    "drawtube": (), "diagonal": ("drawtube",), "primary": ("diagonal", "drawtube"),
+    **dict.fromkeys(("drawtube_again", "shadow", "centre_mark"), ("primary", "diagonal", "drawtube")),
+}
+
 
 def draw(design: Design, *, form: Form = "wide", palette: Palette) -> str | None:
     """The views as SVG text: 180 mm wide, or 328 px for a phone. None where bore or drawtube are not given."""
@@ -109,9 +116,12 @@ def description(design: Design) -> str:
     primary, diagonal = (show(value, "arcmin").number.split(".")[0] for value in (
         made.primary_out_arcmin, made.diagonal_out_arcmin))
     mark = show(made.mark_mm, "mm", readers=design.build.readers).plain
+    true = made.views[0]
+    hidden = (" The drawtube’s end hides the edge of the diagonal or some of it."
+              if float(abs(true.outlines["diagonal"]).max()) > _drawtube(true) else "")
     return (f"Four views down the drawtube, to scale: all in true, the same nearer, the primary tilted by {primary}′, "
             f"the diagonal tipped by {diagonal}′. In true the mark of {mark} on the primary’s middle stands in the "
-            f"middle of everything but the diagonal’s reflection.{tolerance}")
+            f"middle of everything but the diagonal’s reflection.{hidden}{tolerance}")
 
 
 def _panels(made: SightView) -> Iterator[tuple[View, bool, tuple[str, str]]]:
@@ -124,15 +134,15 @@ def _panels(made: SightView) -> Iterator[tuple[View, bool, tuple[str, str]]]:
 
 def _panel(view: View, nearer: bool, words: tuple[str, str], box: Box, medium: Medium) -> Iterator[Shape]:
     """One view in a round field, its words below."""
-    reach = (_NEARER * float(abs(view.outlines["diagonal"]).max()) if nearer
-             else _WHOLE * float(abs(view.outlines["drawtube"]).max()))
+    end = _drawtube(view)
+    reach = _NEARER * min(end, float(abs(view.outlines["diagonal"]).max())) if nearer else _WHOLE * end
     middle, half = ((box.left + box.right) / 2, (box.top + box.bottom) / 2), (box.right - box.left) / 2
     members: list[Shape] = []
     for name, look in _LOOKS.items():
-        if nearer and name == "drawtube":
-            continue
-        points = _placed(view, name, middle, half / reach)
-        members.append(Polyline(points, look.pen, look.wash, closed=True, data={"outline": name}))
+        points = _seen(view, name)
+        if points and not (nearer and name == "drawtube"):
+            placed = tuple((middle[0] + u * half / reach, middle[1] - v * half / reach) for u, v in points)
+            members.append(Polyline(placed, look.pen, look.wash, closed=True, data={"outline": name}))
     yield Group(tuple(members), {"view": view.state, "nearer": "yes" if nearer else "no",
                                  "scale": f"{half / reach:.9g}"})
     size = medium.lettering
@@ -141,11 +151,22 @@ def _panel(view: View, nearer: bool, words: tuple[str, str], box: Box, medium: M
                    "middle")
 
 
-def _placed(view: View, name: str, middle: Point, scale: float) -> tuple[Point, ...]:
+def _seen(view: View, name: str) -> tuple[Point, ...]:
+    """What is seen of an outline through all that it is seen through, as tangents; every other point is enough."""
+    points = _points(view, name)
+    for window in _THROUGH[name]:
+        points = clipped(points, _points(view, window)) if points else ()
+    return points
+
+
+def _points(view: View, name: str) -> tuple[Point, ...]:
     along, across = view.outlines[name]
-    # Every other point of an outline is enough for a smooth one.
-    pairs = list(zip(along.tolist(), across.tolist(), strict=True))[:-1:2]
-    return tuple((middle[0] + u * scale, middle[1] - v * scale) for u, v in pairs)
+    return tuple(zip(along.tolist(), across.tolist(), strict=True))[:-1:2]
+
+
+def _drawtube(view: View) -> float:
+    """The radius of the drawtube's end, as it is seen."""
+    return float(abs(view.outlines["drawtube"]).max())
 
 
 def _key(top: float, width: float, medium: Medium, columns: int) -> Iterator[Shape]:

@@ -124,9 +124,11 @@ def paths(sights: StraySights, a: Arrangement, readers: Readers) -> tuple[Path, 
              f"a black shield opposite the focuser, {half} each way along the tube from its axis and each way across")]
     if sights.front and sights.front_beyond_mm is not None:
         missing = max(0.0, sights.shield_half_mm - sights.front_beyond_mm)
+        stop = sights.front.shut_by_mm
+        # A narrower drawtube would shade the field that it is to keep dark.
+        other = f", or stop the drawtube’s end down to {mm(stop)}" if stop >= sights.least_bore_mm else ""
         told.append(("front", sights.front, "sky past the edge of the sky end",
-                     f"carry the tube or shield {mm(missing)} beyond the front, or stop the drawtube’s end down to "
-                     f"{mm(sights.front.shut_by_mm)}"))
+                     f"carry the tube or shield {mm(missing)} beyond the front{other}"))
     reach = f"{mm(a.sagitta + sights.shroud_mm)} from the mirror’s vertex" if sights.shroud_mm else ""
     if sights.closed_tube:
         told.append(("rim", sights.rim, f"the tube’s inside up to {reach}, and the gap beside the mirror",
@@ -144,6 +146,9 @@ def _corners(sights: StraySights, sight: Sight) -> tuple[Point, ...]:
     """The corners as (station, height); in a closed tube a line that stays inside ends on the tube's wall."""
     corners = tuple((z, x) for x, z in sight.corners)
     wall = sights.wall_mm
+    if sight.past == "front" and corners[2][1] > corners[1][1]:
+        # The sky end stands within the drawtube's own width: the line has left by it before the drawtube's end.
+        return corners[:2]
     if sight.past == "front" or not sights.closed_tube or wall is None or abs(corners[-1][1]) <= wall:
         return corners
     (z0, x0), (z1, x1) = corners[-2:]

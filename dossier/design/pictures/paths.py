@@ -28,7 +28,7 @@ class StraySights:
     """The worst lines of sight from the judged field to anything but the mirror, and what shuts each.
 
     ``front`` is None where the sky end's station is not known, ``front_beyond_mm`` its distance beyond the focuser's
-    axis. ``shroud_mm`` is how far above the plane of the primary's rim a frame must be closed, or a tube's inside
+    axis; a drawtube stopped down below ``least_bore_mm`` costs light. ``shroud_mm`` is how far above the plane of the primary's rim a frame must be closed, or a tube's inside
     black, at ``wall_mm`` from the axis; both are None where no frame is given. ``across`` is drawn on the primary's
     side of the focuser, ``front`` on the other.
     """
@@ -40,6 +40,7 @@ class StraySights:
     ring_mm: float
     closed_tube: bool
     front_beyond_mm: float | None
+    least_bore_mm: float
     wall_mm: float | None
     shroud_mm: float | None
 
@@ -84,7 +85,8 @@ def stray_sights(design: Design) -> StraySights | None:
     # The way past the diagonal is the same on both sides of the focuser's axis.
     lower = replace(across, corners=tuple((x, 2 * fold - z) for x, z in across.corners))
     return StraySights(lower, None if front is None else out, rim, across.shut_by_mm, rim.shut_by_mm, closed,
-                       None if front is None else front - fold, wall, shroud)
+                       None if front is None else front - fold, design.results["focuser.least_bore"].number, wall,
+                       shroud)
 
 
 def _wall(build: Build) -> float | None:
