@@ -28,9 +28,9 @@ class StraySights:
     """The worst lines of sight from the judged field to anything but the mirror, and what shuts each.
 
     ``front`` is None where the sky end's station is not known, ``front_beyond_mm`` its distance beyond the focuser's
-    axis; a drawtube stopped down below ``least_bore_mm`` costs light. ``shroud_mm`` is how far above the plane of the primary's rim a frame must be closed, or a tube's inside
-    black, at ``wall_mm`` from the axis; both are None where no frame is given. ``across`` is drawn on the primary's
-    side of the focuser, ``front`` on the other.
+    axis; a drawtube stopped down below ``least_bore_mm`` costs light. ``shroud_mm`` is how far above the plane of the
+    primary's rim a frame must be closed, or a tube's inside black, at ``wall_mm`` from the axis; both are None where no
+    frame is given. ``across`` is drawn on the primary's side of the focuser, ``front`` on the other.
     """
 
     across: Sight
