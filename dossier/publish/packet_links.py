@@ -32,6 +32,8 @@ def on_paper(html: str, places: frozenset[str], refs: Mapping[str, str]) -> str:
         href = _HREF.search(attributes)
         if href is None or _ABROAD.match(href[1]) or "own-link" in attributes:
             return found[0]
+        if "footnote-backref" in attributes:  # on paper the eye goes back by itself
+            return ""
         place = _place(unquote(href[1]), places)
         if not place:
             return words

@@ -62,9 +62,11 @@ class _Maker:
         inner += [(proofs.sheet, ()), (signs.sheet, ()), (known.sheet, ())]
         return Packet(
             lang=design.build.readers.language, paper=self.paper, name=about.name, authors=about.authors,
-            description=about.summary or about.name, block=packet.title_block(design), contents=packet.contents(inner),
-            cover=self._cover(), safety=safe, overview=over, results=results, parts=listed, drawings=drawn, steps=built,
-            own=own, working=proofs, symbols=signs, sources=known,
+            description=about.summary or about.name,
+            foot=" · ".join(filter(None, (", ".join(about.authors), about.licence))),
+            block=packet.title_block(design), contents=packet.contents(inner), cover=self._cover(), safety=safe,
+            overview=over, results=results, parts=listed, drawings=drawn, steps=built, own=own, working=proofs,
+            symbols=signs, sources=known,
         )
 
     def _sheet(self, href: str) -> packet.Sheet:

@@ -166,13 +166,14 @@ class Sources:
 @dataclass(frozen=True, slots=True)
 class Packet:
     """All of it, in the order of its sheets. ``paper`` is A4 or Letter; ``blanks`` are pages to leave blank because
-    they are set apart from these, each the names of the places on it."""
+    they are set apart from these, each the names of the places on it. ``foot`` runs at the foot of each page."""
 
     lang: str
     paper: str
     name: str
     authors: tuple[str, ...]
     description: str
+    foot: str
     block: TitleBlock
     contents: tuple[ContentLine, ...]
     cover: Cover

@@ -27,6 +27,7 @@ PLACES = places_in('<p id="working--optics.focal_ratio"><section id="optics"><h2
     ('<a href="optics.html#lost">there</a>', '<a class="to" href="#optics">there</a>'),
     ('<a href="#optics--place">here</a>', '<a class="to" href="#optics--place">here</a>'),
     ('<a href="downloads.html">files</a>', "files"),
+    ('<a class="footnote-backref" href="#fnref:1">back to the text</a>', ""),
     ('<a href="files/parts/a%20b.stl">the mesh</a>', "the mesh"),
     ('<a href="https://example.org/">abroad</a>', '<a href="https://example.org/">abroad</a>'),
     ('<a class="own-link" href="#later">x</a>', '<a class="own-link" href="#later">x</a>'),
