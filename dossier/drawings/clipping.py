@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from dossier.drawings.scene import Point
 
@@ -12,6 +14,8 @@ def clipped(outline: Sequence[Point], window: Sequence[Point]) -> tuple[Point, .
 
     Empty where nothing of it is.
     """
+    if _well_inside(outline, window):
+        return tuple(outline)
     turn = 1.0 if _area(window) > 0 else -1.0
     left = list(outline)
     for start, end in zip(window, (*window[1:], window[0]), strict=True):
@@ -28,6 +32,16 @@ def clipped(outline: Sequence[Point], window: Sequence[Point]) -> tuple[Point, .
                 kept.append(point)
         left = kept
     return tuple(left)
+
+
+def _well_inside(outline: Sequence[Point], window: Sequence[Point]) -> bool:
+    """Whether the outline lies within a circle that the window holds, about the middle of its corners."""
+    middle = (sum(x for x, _ in window) / len(window), sum(y for _, y in window) / len(window))
+    corners = (*window, window[0])
+    held = min(math.dist(middle, ((x0 + x1) / 2, (y0 + y1) / 2)) for (x0, y0), (x1, y1) in pairwise(corners))
+    longest = max(math.dist(one, other) for one, other in pairwise(corners))
+    # The nearest point of a side lies no farther from its middle than half its length.
+    return max(math.dist(middle, point) for point in outline) < held - longest / 2
 
 
 def _area(outline: Sequence[Point]) -> float:
