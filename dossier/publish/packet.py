@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote
@@ -21,7 +24,7 @@ if TYPE_CHECKING:
     from dossier.publish.book import Book
 
 _BASE = "https://packet.invalid/"  # a name that cannot exist; only a base of a known scheme can be added to
-_STYLE = "packet.css"
+_STYLE, _EPOCH = "packet.css", "SOURCE_DATE_EPOCH"
 _USUAL_FRONT = 2  # the cover and a page of contents
 _OPTIONS = {"pdf_tags": True, "optimize_images": True, "dpi": 300}
 _REMEDY = ("WeasyPrint needs the system library Pango: `sh dossier/setup.sh` installs it, or on Debian and Ubuntu "
@@ -40,7 +43,8 @@ def packet_pdf(book: Book, paper: str | None = None) -> bytes:
     The same book always gives the same bytes. Raises NoPacket where WeasyPrint cannot be loaded.
     """
     engine = _engine()
-    return _Press(engine, Sheets(book, paper), book).pdf()
+    with _dated(book.design.date):
+        return _Press(engine, Sheets(book, paper), book).pdf()
 
 
 @dataclass
@@ -117,6 +121,20 @@ def _first_met(pages: Sequence[Any]) -> list[set[str]]:
         found.append(set(page.anchors) - met)
         met |= found[-1]
     return found
+
+
+@contextmanager
+def _dated(day: str) -> Iterator[None]:
+    """What is made meanwhile, the typeface's subset above all, is dated by this day instead of by the clock."""
+    before = os.environ.get(_EPOCH)
+    os.environ[_EPOCH] = str(int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp()))
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ[_EPOCH]
+        else:
+            os.environ[_EPOCH] = before
 
 
 def _style(book: Book) -> str:
