@@ -61,6 +61,8 @@ if [ "$(uname -s)" = Linux ]; then
   loads libpangoft2-1.0.so.0 || need libpangoft2-1.0-0
   loads libharfbuzz-subset.so.0 || need libharfbuzz-subset0
   loads libfontconfig.so.1 || need libfontconfig1
+  # What drives the browser in the tests is a program of its own that wants this library of the compiler's.
+  [ "$want" != test ] || loads libatomic.so.1 || need libatomic1
 fi
 apt=no
 command -v apt-get >/dev/null && apt=yes
@@ -75,6 +77,7 @@ if [ -n "$missing" ] && [ $apt = no ]; then
   for name in $missing; do
     case $name in
       python3-venv) printf '  Python with its venv and ensurepip modules\n' ;;
+      libatomic1) printf '  libatomic, for the tests\n' ;;
       *) printf '  Pango with its FreeType part, HarfBuzz with its subset part, Fontconfig\n' ;;
     esac
   done | sort -u >&2
