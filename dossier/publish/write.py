@@ -58,11 +58,10 @@ def put(out: Path, name: str, files: Mapping[str, bytes], copies: Mapping[str, P
     Raises Unusable where something stands there that was not written by this program.
     """
     target, fresh, old = out / name, out / f".{name}.new", out / f".{name}.old"
-    refuse_foreign(target)
     out.mkdir(parents=True, exist_ok=True)
     with alone_in(out):
         _recover(target, fresh, old)
-        refuse_foreign(target)
+        refuse_foreign(target)  # under the lock: another run may change the folder between its list and its files
         try:
             _fill(fresh, files, copies or {})
             _swap(fresh, target, old)
