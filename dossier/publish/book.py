@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from dossier.design import Design
@@ -12,10 +13,12 @@ from dossier.publish.prose import Writer
 from dossier.publish.themes import Theme
 from dossier.views import site
 from dossier.views.links import step_page
-from dossier.views.prose import Passage
-from dossier.views.questions import sorted_by_question
+from dossier.views.prose import Passage, Piece, by_question
+from dossier.views.questions import QUESTIONS, Question
+from dossier.views.results import pages_with_answers
 from dossier.views.spoken import Spoken, spelled_out
 from dossier.views.steps import Picture, said_at
+from dossier.views.words import words_for
 
 EMPTY = Passage("", ())
 # Sheets that the program fills by itself.
@@ -37,6 +40,7 @@ class Book:
                                                       page=step_page(step.slug)) for step in self.design.steps}
         self.pictures = {step.slug: self._pictures(step.pictures, step.file, said_at(step, "pictures"))
                          for step in self.design.steps}
+        self.told = {question.key: self._told(question) for question in QUESTIONS}
         self.summary = self.spoken.of_spec(design.build.about.summary, "about.summary")
         self.picture = self._own_picture()
         self.complain()
@@ -49,6 +53,13 @@ class Book:
     def passage(self, href: str) -> Passage:
         """The author's prose for the page at this address; an empty one where there is none."""
         return self.passages.get(href, EMPTY)
+
+    def by_question(self, href: str) -> tuple[tuple[Piece, ...], Mapping[str, tuple[Piece, ...]]]:
+        """The author's words on a page as a whole, and the words on each of its questions: first the program's own on
+        what it found, then the author's."""
+        whole, under = by_question(self.passage(href), href)
+        keys = (question.key for question in QUESTIONS if question.page == href)
+        return whole, {key: (*self.told[key], *under.get(key, ())) for key in keys}
 
     def page(self, href: str) -> site.Page:
         """The frame of the page at this address, with the author's heading where there is one."""
@@ -70,10 +81,10 @@ class Book:
         own = [site.Extra(_page_of(name), _title(source)) for name, source in self.sources.items()
                if _page_of(name) not in given]
         inner = [site.Extra(step_page(step.slug), step.title) for step in self.design.steps]
-        answered = {question.page for question in sorted_by_question(self.design)}
+        answered = pages_with_answers(self.design)
         wanted = {"parts.html": build.parts or "parts" in self.sources,
                   "steps.html": self.design.steps or "steps" in self.sources,
-                  "structure.html": "structure.html" in answered or "structure" in self.sources}
+                  **{href: href in answered or href.removesuffix(".html") in self.sources for href in site.ANSWERS}}
         without = [href for href, reason in wanted.items() if not reason]
         return site.Sheets(self.design, own, inner, without)
 
@@ -83,6 +94,10 @@ class Book:
         known |= {page.removesuffix(".html") + ".md": page for page in self.sheets.pages}
         known |= {Path(step.file).name: step_page(step.slug) for step in self.design.steps}
         return {**known, "overview.md": "index.html", "overview.html": "index.html"}
+
+    def _told(self, question: Question) -> tuple[Piece, ...]:
+        words = words_for(self.design, question.key)
+        return self.writer.passage(words, question.heading, page=question.page).pieces if words else ()
 
     def _passage(self, source: Source) -> Passage:
         return self.writer.passage(source.body, source.file, line=source.line, page=_page_of(source.name))

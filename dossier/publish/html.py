@@ -17,10 +17,10 @@ from dossier.spec import text_file
 from dossier.views import answers, downloads, listing, overview, parts, safety, sources, steps, symbols, working
 from dossier.views.figures import drawings_for, file_of, picture_files
 from dossier.views.links import step_page
-from dossier.views.prose import Said, by_question, said
+from dossier.views.prose import Said, said
 from dossier.views.record import as_json
 from dossier.views.results import Answered, answered, illustrated
-from dossier.views.site import Page
+from dossier.views.site import ANSWERS, Page
 
 SPEC_FILE, RESULTS_FILE, PACKET_FILE = "build.yaml", "results.json", "packet.pdf"
 _FIRST = frozenset({PACKET_FILE, RESULTS_FILE, SPEC_FILE})
@@ -67,7 +67,7 @@ class Site:
         match href:
             case "safety.html":
                 return "safety", safety.safety_view(design, *self._answers(href))
-            case "optics.html" | "structure.html":
+            case _ if href in ANSWERS:
                 return "answers", answers.answers_view(design, *self._answers(href))
             case "parts.html":
                 return "parts", parts.parts_view(design, *self._answers(href), book.spoken, book.download)
@@ -94,7 +94,7 @@ class Site:
 
         The working of a result stands beside the result itself there, so not beside his words as well.
         """
-        whole, under = by_question(self.book.passage(href), href)
+        whole, under = self.book.by_question(href)
         told = set(self._design.results)
         beside = {key: said(pieces, self._design, told) for key, pieces in under.items()}
         return self.book.page(href), said(whole, self._design), illustrated(

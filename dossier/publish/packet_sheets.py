@@ -20,7 +20,6 @@ from dossier.views.packet_working import chapters, references, source_rows, symb
 from dossier.views.results import entries_of, judged, verdict
 from dossier.views.working import Missing
 
-_RESULTS = ("optics.html", "structure.html")
 # What a page has room for beside its margins, in mm: upright, and lying with a drawing above the size bar.
 COVER_WIDTH = {"A4": 170.0, "Letter": 174.0}
 LYING = {"A4": (277.0, 142.0), "Letter": (259.4, 148.0)}
@@ -99,10 +98,10 @@ class _Maker:
                                lines(entries_of(goals, self.design), self.design, self.refs, self.palette), unjudged)
 
     def _answers(self, href: str) -> tuple[tuple[Section, ...], tuple[Answer, ...]]:
-        return answers(self.design, href, self.book.passage(href), self.refs, self.palette)
+        return answers(self.design, href, *self.book.by_question(href), self.refs, self.palette)
 
     def _results(self) -> tuple[packet.Results, ...]:
-        return tuple(self._answered(href) for href in _RESULTS if self._has(href))
+        return tuple(self._answered(href) for href in site.ANSWERS if self._has(href))
 
     def _answered(self, href: str) -> packet.Results:
         """A sheet of results. Where its heading is its first question, it is headed by its title instead."""

@@ -9,10 +9,11 @@ from dossier.charts import FOLDER, PICTURES
 from dossier.design import Design
 from dossier.drawings import limit_gauge
 from dossier.drawings.palette import Palette
+from dossier.views.asides import AsideTable
 from dossier.views.links import WORKING
 from dossier.views.markup import Html
 from dossier.views.packet_prose import Section, anchor, sections
-from dossier.views.prose import Passage, by_question
+from dossier.views.prose import Piece, said
 from dossier.views.results import Answered, Entry, Limit, answered
 from dossier.views.tables import Table
 from dossier.views.working import question_anchor
@@ -46,7 +47,7 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A question, its answer in a sentence, what the author says to it, the results, and pictures to compare with."""
+    """A question, its answer in a sentence, the words on it, the results, asides, and pictures to compare with."""
 
     anchor: str
     heading: str
@@ -54,6 +55,7 @@ class Answer:
     said: tuple[Section, ...]
     lines: tuple[Line, ...]
     tables: tuple[Table, ...]
+    asides: tuple[AsideTable, ...]
     pictures: tuple[Shown, ...]
 
 
@@ -63,12 +65,12 @@ def picture_images(design: Design, palette: Palette) -> Mapping[str, bytes]:
             if (made := PICTURES[key].make(design, palette, "wide")) for name, data in made.images.items()}
 
 
-def answers(design: Design, page: str, passage: Passage, refs: Mapping[str, str],
-            palette: Palette) -> tuple[tuple[Section, ...], tuple[Answer, ...]]:
-    """What the author says on a page as a whole, and the page's questions."""
-    whole, under = by_question(passage, page)
+def answers(design: Design, page: str, whole: tuple[Piece, ...], under: Mapping[str, tuple[Piece, ...]],
+            refs: Mapping[str, str], palette: Palette) -> tuple[tuple[Section, ...], tuple[Answer, ...]]:
+    """What the author says on a page as a whole, and the page's questions. ``under`` are the words on each."""
+    beside = {key: said(pieces, design) for key, pieces in under.items()}
     found = tuple(_answer(each, sections(under.get(each.key, ()), page), design, page, refs, palette)
-                  for each in answered(design, page, {}))
+                  for each in answered(design, page, beside))
     return sections(whole, page), found
 
 
@@ -89,7 +91,8 @@ def on_paper(limit: Limit, result: Result, palette: Palette) -> Limit:
 def _answer(each: Answered, said: tuple[Section, ...], design: Design, page: str, refs: Mapping[str, str],
             palette: Palette) -> Answer:
     return Answer(anchor(page, question_anchor(each.key)), each.heading, each.answer, said,
-                  lines(each.entries, design, refs, palette), each.tables, _pictures(each.heading, design, palette))
+                  lines(each.entries, design, refs, palette), each.tables, each.asides,
+                  _pictures(each.heading, design, palette))
 
 
 def _pictures(heading: str, design: Design, palette: Palette) -> tuple[Shown, ...]:

@@ -10,13 +10,15 @@ from dossier.drawings import limit_gauge
 from dossier.drawings.palette import SCREEN, Palette
 from dossier.notation import show_result
 from dossier.views.align import aligned
+from dossier.views.asides import ASIDES, AsideTable, asides_for
 from dossier.views.figures import Figure, pictures
 from dossier.views.goals import limit_words, outcome_words, remedy_words, sentence
 from dossier.views.links import working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
-from dossier.views.questions import QUESTIONS, Group, grouped
+from dossier.views.questions import QUESTIONS, Group, Question, grouped
 from dossier.views.tables import Table, by_row, called, in_rows, name_in
+from dossier.views.words import WORDS
 from dossier.views.workings import Cited, Work, cited, work_of
 from dossier.working import Result
 
@@ -54,7 +56,7 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """A question with its answer in a sentence, the author's words on it, the results, and tables of results."""
+    """A question with its answer in a sentence, the words on it, the results, tables of results, and asides."""
 
     key: str
     heading: str
@@ -64,12 +66,28 @@ class Answered:
     tables: tuple[Table, ...]
     further: tuple[Entry, ...] = ()
     figures: tuple[Figure, ...] = ()
+    asides: tuple[AsideTable, ...] = ()
 
 
 def answered(design: Design, page: str, said: Mapping[str, tuple[Said, ...]]) -> tuple[Answered, ...]:
-    """The questions of one page that this design has results for. ``said`` is the author's prose by question."""
-    return tuple(_answered(group, design, said.get(group.question.key, ()))
-                 for group in grouped(design) if group.question.page == page)
+    """The questions of one page that this design has an answer to. ``said`` is the prose by question."""
+    found = {group.question: group for group in grouped(design)}
+    asked = (question for question in QUESTIONS if question.page == page)
+    answers = (_answered(found.get(question, Group(question, (), ())), design, said.get(question.key, ()))
+               for question in asked if question in found or _has_more(question))
+    return tuple(answer for answer in answers if answer.entries or answer.tables or answer.asides or answer.said)
+
+
+def pages_with_answers(design: Design) -> frozenset[str]:
+    """The pages that have something to say of this design."""
+    told = {group.question.page for group in grouped(design)}
+    further = {question.page for question in QUESTIONS if question.page not in told and _has_more(question)}
+    return frozenset(told | {page for page in further if answered(design, page, {})})
+
+
+def _has_more(question: Question) -> bool:
+    """Whether there can be more to this question than results."""
+    return question.key in ASIDES or question.key in WORDS
 
 
 def entries_of(results: Sequence[Result], design: Design, palette: Palette = SCREEN) -> tuple[Entry, ...]:
@@ -139,4 +157,5 @@ def _answered(group: Group, design: Design, said: tuple[Said, ...]) -> Answered:
               if each not in tabled and (design.kits > 1 or each.id not in FOR_SEVERAL_KITS)]
     tables = (by_row(tabled, design, question),) if tabled else ()
     return Answered(question.key, question.heading, verdict((*group.results, *group.further)), said,
-                    entries_of(others, design), tables, entries_of(group.further, design))
+                    entries_of(others, design), tables, entries_of(group.further, design),
+                    asides=asides_for(design, question.key))

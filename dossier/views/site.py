@@ -8,9 +8,15 @@ from dataclasses import dataclass, replace
 from dossier.design import Design
 from dossier.views.links import WORKING
 
+# The sheets of questions and results, each there where the spec says enough to answer one of its questions.
+ANSWERS = {
+    "optics.html": "Optics", "shows.html": "What it shows", "testing.html": "Testing the mirror",
+    "collimation.html": "Collimation", "structure.html": "Structure", "mirror-cell.html": "Mirror cell",
+    "mount.html": "Mount and balance",
+}
 SITE = {
-    "index.html": "Overview", "safety.html": "Safety", "optics.html": "Optics", "structure.html": "Structure",
-    "parts.html": "Parts and costs", "steps.html": "Build steps",
+    "index.html": "Overview", "safety.html": "Safety", **ANSWERS, "parts.html": "Parts and costs",
+    "steps.html": "Build steps",
 }
 BACK = {
     "working.html": "Working", "spec.html": "Build spec", "symbols.html": "Symbols", "sources.html": "Sources",

@@ -39,11 +39,12 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row: its heading, and a cell for each column."""
+    """A row: its heading, a cell for each column, and a sentence under it."""
 
     heading: str
     cells: tuple[Cell, ...]
     href: str = ""
+    remark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,11 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     wide: bool = False
+
+    @property
+    def span(self) -> str:
+        """How many columns a row has, its heading counted."""
+        return str(len(self.columns) + 1)
 
 
 def in_rows(result_id: str, question: Question) -> bool:

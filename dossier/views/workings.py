@@ -41,7 +41,10 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """The working of one result. ``rule`` is the formula in symbols, ``numbers`` the same with the numbers put in."""
+    """The working of one result. ``rule`` is the formula in symbols, ``numbers`` the same with the numbers put in.
+
+    ``href`` is its entry among the workings; empty for a number of an aside, which has none.
+    """
 
     id: str
     href: str
@@ -62,7 +65,8 @@ def work_of(result: Result, design: Design, used_by: tuple[tuple[str, str], ...]
     """The working of a result of this design."""
     readers, formula = design.build.readers, result.formula
     return Work(
-        id=result.id, href=working_of(result.id), title=result.title, answer=Html(show_result(result, readers).html),
+        id=result.id, href=working_of(result.id) if result.id in design.results else "", title=result.title,
+        answer=Html(show_result(result, readers).html),
         rule=Html(rule_html(formula)), numbers=Html(working_html(result, readers)), method=formula.method,
         note=formula.note, strays=tuple(_stray(stray) for stray in result.strays), holds=_holds(formula, design),
         source=cited(formula.source, formula.where),
@@ -106,12 +110,13 @@ def _unit(name: str) -> str:
 def _input(name: str, entry: Given | Result, design: Design) -> Input:
     known = symbol(name)
     members = tuple(_member(member, design) for member in entry.members) if isinstance(entry, Given) else ()
-    return Input(Html(known.html), known.meaning, _number(entry, design), _origin(entry), _href(entry), members)
+    return Input(Html(known.html), known.meaning, _number(entry, design), _origin(entry), _href(entry, design),
+                 members)
 
 
 def _member(entry: Given | Result, design: Design) -> Input:
     return Input(Html(""), entry.title if isinstance(entry, Result) else entry.key, _number(entry, design),
-                 _origin(entry), _href(entry))
+                 _origin(entry), _href(entry, design))
 
 
 def _number(entry: Given | Result, design: Design) -> Html:
@@ -137,9 +142,9 @@ def _origin(entry: Given | Result) -> str:
     return entry.key
 
 
-def _href(entry: Given | Result) -> str:
+def _href(entry: Given | Result, design: Design) -> str:
     if isinstance(entry, Result):
-        return working_of(entry.id)
+        return working_of(entry.id) if entry.id in design.results else ""
     if entry.origin in ("spec", "measured") and entry.line:
         return spec_line(entry.line, measured=entry.origin == "measured")
     return source_of(entry.source) if entry.source else ""

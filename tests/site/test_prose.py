@@ -195,7 +195,7 @@ def test_pictures_and_files_are_copied_and_pages_are_found_by_their_markdown(sma
 
 
 def test_a_section_named_like_a_question_stands_with_it(small: Path, publish: Publish) -> None:
-    (small / "pages" / "optics.md").write_text("Before all.\n\n## What does each eyepiece show?\n\nOur own words.\n\n"
+    (small / "pages" / "optics.md").write_text("Before all.\n\n## How much of the field is good?\n\nOur own words.\n\n"
                                                "## Something else\n\nElsewhere.\n")
     html = (publish(small) / "optics.html").read_text("utf-8")
     heading = html.index('id="question-eyepieces"')

@@ -1,0 +1,43 @@
+"""Tables beside the results: what other choices, targets or positions would give, worked out when a page asks.
+
+An aside is not a result of the build: it is not in ``results.json`` and no goal may name it. Its numbers are results of
+formulas all the same, so that each column can show its working by its first row.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dossier.working import Given, Result
+
+Entry = Result | Given | str | None
+
+
+@dataclass(frozen=True, slots=True)
+class AsideColumn:
+    """A column's head. ``text`` columns hold words."""
+
+    title: str
+    text: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class AsideRow:
+    """A row: its name, an entry for each column (None where there is nothing to say), and a sentence on it."""
+
+    name: str
+    entries: tuple[Entry, ...]
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """A table: its title, what its rows are, its columns and rows, and sentences under it. ``works`` are columns whose
+    working is shown, by number; all columns of results where it is None."""
+
+    title: str
+    corner: str
+    columns: tuple[AsideColumn, ...]
+    rows: tuple[AsideRow, ...]
+    notes: tuple[str, ...] = ()
+    works: tuple[int, ...] | None = None

@@ -1,0 +1,87 @@
+"""Asides as tables of strings, each with the workings of its columns, and the question each stands under."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from dossier.design import Design
+from dossier.design.asides import Aside, AsideRow, Entry
+from dossier.notation import Shown, show_result
+from dossier.views.align import aligned
+from dossier.views.given import show_given
+from dossier.views.goals import outcome_words
+from dossier.views.links import working_of
+from dossier.views.tables import Cell, Column, Row, Table
+from dossier.views.workings import Work, work_of
+from dossier.working import Given, Result
+
+# A table of so many columns of numbers fits beside the margin.
+_NARROW = 3
+
+Made = Callable[[Design], Aside | None]
+# The tables under each question, by its key, in their order. Each maker gives None where the spec does not say enough.
+ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class AsideTable:
+    """A table beside the results, its title, the sentences under it, and how its columns are worked out."""
+
+    title: str
+    table: Table
+    notes: tuple[str, ...]
+    works: tuple[Work, ...]
+
+
+def asides_for(design: Design, question: str) -> tuple[AsideTable, ...]:
+    """The asides that stand under the question of this key."""
+    made = (make(design) for make in ASIDES.get(question, ()))
+    return tuple(aside_table(aside, design) for aside in made if aside is not None and aside.rows)
+
+
+def aside_table(aside: Aside, design: Design) -> AsideTable:
+    """An aside with its numbers written out."""
+    entries = [[row.entries[at] for row in aside.rows] for at in range(len(aside.columns))]
+    heads = tuple(Column(column.title, "" if column.text else _unit(down, design), not column.text)
+                  for column, down in zip(aside.columns, entries, strict=True))
+    cells = [_cells(down, design) for down in entries]
+    rows = tuple(_row(row, tuple(column[at] for column in cells)) for at, row in enumerate(aside.rows))
+    wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
+    shown = range(len(aside.columns)) if aside.works is None else aside.works
+    works = tuple(work_of(first, design) for at in shown
+                  if (first := next((each for each in entries[at] if isinstance(each, Result)), None)) is not None)
+    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes, works)
+
+
+def _row(row: AsideRow, cells: tuple[Cell, ...]) -> Row:
+    return Row(row.name, cells, remark=row.remark)
+
+
+def _unit(column: Sequence[Entry], design: Design) -> str:
+    units = {shown.unit for shown in (_shown(entry, design) for entry in column) if shown is not None}
+    return units.pop() if len(units) == 1 else ""
+
+
+def _shown(entry: Entry, design: Design) -> Shown | None:
+    if isinstance(entry, Result):
+        return show_result(entry, design.build.readers)
+    if isinstance(entry, Given) and not isinstance(entry.value, tuple):
+        return show_given(entry.value, entry.unit, design.build.readers)
+    return None
+
+
+def _cells(column: Sequence[Entry], design: Design) -> list[Cell]:
+    shown = [_shown(entry, design) for entry in column]
+    places = aligned([each.number if each else "" for each in shown])
+    return [_cell(entry, place.number, place.pad, design) for entry, place in zip(column, places, strict=True)]
+
+
+def _cell(entry: Entry, number: str, pad: str, design: Design) -> Cell:
+    if isinstance(entry, str):
+        return Cell(entry)
+    if not isinstance(entry, Result):
+        return Cell(number, pad)
+    href = working_of(entry.id) if entry.id in design.results else ""
+    return Cell(number, pad, href, outcome_words(entry) if entry.goal else "")

@@ -1,0 +1,21 @@
+"""What the program says of a question in sentences: which limit is met, by how much, and what would change it.
+
+Each teller gives Markdown for one question, with live numbers as an author would write them, ``{{ figure.strehl }}``,
+so that its numbers lead to their working. It may name only what is in ``design.results``. An empty text says nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from dossier.design import Design
+
+Teller = Callable[[Design], str]
+# The tellers of each question, by its key, in their order.
+WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({})
+
+
+def words_for(design: Design, question: str) -> str:
+    """The sentences on the question of this key as Markdown; empty where there is nothing to say."""
+    return "\n\n".join(filter(None, (tell(design).strip() for tell in WORDS.get(question, ()))))
