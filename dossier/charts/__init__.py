@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from dossier.charts import bench, drawn, field, mirror, sky
+from dossier.charts import bench, drawn, field, mirror, sky, workshop
 from dossier.charts.rendered import FOLDER, Picture, Rendered
 from dossier.drawings.general_arrangement import Form
 
@@ -26,6 +26,7 @@ _MIRROR, _BENCH = "Is the mirror good enough?", "What did the test bench say?"
 _SHARP, _DIAGONAL = "How sharp is it", "How big is the diagonal"
 _FIELD, _STRAY = "How much of the field is good?", "Can stray light reach the eye?"
 _SHOWS, _COLLIMATION = "What does each eyepiece show?", "How well must it be collimated?"
+_COST, _CUTS = "What does it cost?", "What is cut from what?"
 _PATH = "What else is known of the light’s path?"
 
 _ALL = (
@@ -44,6 +45,8 @@ _ALL = (
     Picture("planet", "A planet’s disc in the eyepiece", _SHOWS, sky.planet, simulated=True),
     Picture("double-star", "A double star in the eyepiece", _SHOWS, sky.double_star, simulated=True),
     Picture("sight", "The view down the drawtube", _COLLIMATION, drawn.sight),
+    Picture("cost-by-group", "Where the money goes", _COST, workshop.cost_by_group),
+    Picture("cut-plan", "Which piece from which length", _CUTS, workshop.cut_plan),
     Picture("optical-layout", "Optical layout", _PATH, drawn.optical_layout),
 )
 PICTURES: Mapping[str, Picture] = MappingProxyType({picture.key: picture for picture in _ALL})

@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dossier.calc.shop import cutting
 from dossier.design.worksheet import Work, Worksheet
 from dossier.spec.defaults import slug
+from dossier.spec.keys import value_at
 from dossier.spec.model import Build
+from dossier.spec.model_parts import Cut
 from dossier.working import Given, Result, gathered
 
 
@@ -27,21 +29,26 @@ def stocks(build: Build) -> Mapping[str, tuple[str, ...]]:
 
 def _work(name: str, cuts: tuple[str, ...]) -> Work:
     def work(sheet: Worksheet) -> Result:
-        pieces = [f"{cut}.pieces[{index}]" for cut in cuts for index in range(_pieces(sheet.build, cut))]
+        pieces = [f"{cut}.pieces[{index}]" for cut in cuts for index in range(len(_cut(sheet.build, cut).pieces))]
+        shelf = [f"{cut}.shelf_stock[{index}]" for cut in cuts
+                 for index in range(len(_cut(sheet.build, cut).shelf_stock))]
         return cutting.stock_lengths.work(
             f"cut.{name}.lengths",
             piece_lengths_mm=gathered("lengths of the pieces", [sheet.given(f"{key}.length") for key in pieces], "mm"),
             piece_quantities=gathered("pieces for one kit", [sheet.given(f"{key}.quantity") for key in pieces], ""),
             kits=Given("kits", float(sheet.kits), "", "default"),
             stock_length_mm=sheet.given(f"{cuts[0]}.stock_length"),
-            kerf_mm=_said_once(sheet, cuts, "kerf"), trim_mm=_said_once(sheet, cuts, "trim"))
+            kerf_mm=_said_once(sheet, cuts, "kerf"), trim_mm=_said_once(sheet, cuts, "trim"),
+            shelf_lengths_mm=gathered("lengths on the shelf", [sheet.given(f"{key}.length") for key in shelf], "mm"),
+            shelf_quantities=gathered("how many of each", [sheet.given(f"{key}.quantity") for key in shelf], ""))
 
     return work
 
 
-def _pieces(build: Build, cut: str) -> int:
-    part = build.parts[int(cut.partition("[")[2].partition("]")[0])]
-    return len(part.cut.pieces) if part.cut else 0
+def _cut(build: Build, key: str) -> Cut:
+    cut = value_at(build, key)
+    assert isinstance(cut, Cut)
+    return cut
 
 
 def _said_once(sheet: Worksheet, cuts: tuple[str, ...], datum: str) -> Given:

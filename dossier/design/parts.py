@@ -47,7 +47,7 @@ def _line(sheet: Worksheet, index: int, part: Part) -> PartLine:
 
 
 def _packs(part: Part, kits: int) -> int:
-    return int(packs.pack_count(part.quantity, kits, part.pack))
+    return int(packs.pack_count(part.quantity + part.spares, kits, part.pack))
 
 
 def _number(sheet: Worksheet, key: str) -> float | None:
@@ -95,7 +95,7 @@ def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple
         keys = _keys(sheet, lambda part: chosen(part) and part.get != "have", "price")
         return packs.total_cost_money.work(
             result_id, title, quantities=_column(sheet, keys, "quantity", "pieces in one kit"),
-            pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
+            spares=_spares(sheet, keys), pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
             prices_money=_column(sheet, keys, "price", "prices of a pack"),
             kits=Given("kits", 1.0, "", "default") if one_kit else _kits(sheet))
 
@@ -127,6 +127,14 @@ def _keys(sheet: Worksheet, chosen: Chosen, *needed: str) -> list[str]:
     if not found:
         raise NotSaid(f"{' and '.join(needed)} of any part")
     return found
+
+
+def _spares(sheet: Worksheet, keys: list[str]) -> Given:
+    """Few parts have any, and what nobody said need not be looked up."""
+    said = (f"{key}.spares" for key in keys)
+    return gathered("spares for one kit",
+                    [sheet.given(key) if key in sheet.loaded.spots else Given(key, 0.0, "", "default") for key in said],
+                    "")
 
 
 def _column(sheet: Worksheet, keys: list[str], datum: str, title: str) -> Given:

@@ -75,6 +75,12 @@ class Book:
         except ValueError:
             return ""
 
+    @property
+    def part_files(self) -> dict[str, str]:
+        """The addresses of the files that the parts list hands out, by their paths in the build."""
+        named = ((part.print and part.print.mesh, part.cad) for part in self.design.build.parts)
+        return {path: address for files in named for path in files if path and (address := self.download(path))}
+
     def _sheets(self) -> site.Sheets:
         build = self.design.build
         given = {*site.SITE, *site.BACK}

@@ -12,11 +12,13 @@ from dossier.drawings.palette import PAPER
 from dossier.errors import Problem, Unusable
 from dossier.publish import assets
 from dossier.publish.book import Book
+from dossier.publish.lists import MANIFEST, as_csv, manifest
 from dossier.publish.prose import Promise
 from dossier.spec import text_file
 from dossier.views import answers, downloads, listing, overview, parts, safety, sources, steps, symbols, working
 from dossier.views.figures import drawings_for, file_of, picture_files
 from dossier.views.links import step_page
+from dossier.views.lists import PARTS_LIST, lists
 from dossier.views.prose import Said, said
 from dossier.views.record import as_json
 from dossier.views.results import Answered, answered, illustrated
@@ -114,6 +116,9 @@ class Site:
         files |= {file_of(drawing): drawing.draw(design, form="wide", palette=PAPER).encode()
                   for drawing in drawings_for(design)}
         files |= picture_files(design)
+        files |= {each.name: as_csv(each) for each in lists(design)}
+        if text := manifest(design, self.book.part_files, PARTS_LIST in files):
+            files[MANIFEST] = text.encode()
         return {**files, RESULTS_FILE: as_json(design).encode(), SPEC_FILE: text_file.read(design.loaded.file)[1]}
 
     def _shelves(self, files: Mapping[str, bytes]) -> tuple[downloads.Shelf, ...]:
@@ -125,9 +130,11 @@ class Site:
                 PACKET_FILE: "The whole dossier on paper, with boxes to tick and to sign."})),
             downloads.Shelf("Drawings", _lines(files, drawings)),
             downloads.Shelf("Files of the parts", _lines(own, dict.fromkeys(own, ""))),
+            downloads.Shelf("Lists", _lines(files, {each.name: each.what for each in lists(self._design)})),
             downloads.Shelf("Data", _lines(files, {
                 RESULTS_FILE: "Every result at full precision, with its working.",
-                SPEC_FILE: "The spec from which all of this is worked out."})),
+                SPEC_FILE: "The spec from which all of this is worked out.",
+                MANIFEST: "What it is, whose, and where its files are, as Open Know-How says it."})),
         )
 
 

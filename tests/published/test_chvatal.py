@@ -16,13 +16,13 @@ ROLLS = ((1380, 1520, 1560, 1710, 1820, 1880, 1930, 2000, 2050, 2100, 2140, 2150
 @pytest.mark.proves("stock_lengths", source="chvatal-1983", known="recalled")
 def test_paper_rolls() -> None:
     pieces, counts, stock = PAPER
-    assert stock_lengths(pieces, counts, 1, stock, 0, 0) == 453
+    assert stock_lengths(pieces, counts, 1, stock, 0, 0, (), ()) == 453
 
 
 @pytest.mark.proves("stock_lengths", source="cutting-stock-textbook", known="recalled")
 def test_thirteen_widths() -> None:
     pieces, counts, stock = ROLLS
-    assert stock_lengths(pieces, counts, 1, stock, 0, 0) == 73
+    assert stock_lengths(pieces, counts, 1, stock, 0, 0, (), ()) == 73
 
 
 @pytest.mark.parametrize(("pieces", "counts", "stock"), [PAPER, ROLLS])

@@ -177,9 +177,12 @@ def _cut(fill: Sequence[int], demand: Demand, stock: Stock, kerf: int, trim: int
          equation="least Σ xₚ where Σ aᵢₚ xₚ ≥ dᵢ, x whole: p every way of filling one length",
          method="First fit and dual bounds; where they do not meet, integer programming, in whole tenths of a "
                 "millimetre.",
-         note="A kerf between neighbouring pieces; the trim once from each length.")
-def stock_lengths(piece_lengths_mm: Sequence[float], piece_quantities: Sequence[float], kits: float,
-                  stock_length_mm: float, kerf_mm: float, trim_mm: float) -> float:
-    """Number of lengths of one stock that all pieces of all kits take; the two lists run in step."""
+         note="A kerf between neighbouring pieces, the trim once from each length; what is on the shelf is used first.")
+def stock_lengths(
+    piece_lengths_mm: Sequence[float], piece_quantities: Sequence[float], kits: float, stock_length_mm: float,
+    kerf_mm: float, trim_mm: float, shelf_lengths_mm: Sequence[float], shelf_quantities: Sequence[float],
+) -> float:
+    """Number of lengths of one stock to buy for all pieces of all kits; lists of a kind run in step."""
+    shelf = tuple((length, int(count)) for length, count in zip(shelf_lengths_mm, shelf_quantities, strict=True))
     return float(nest(piece_lengths_mm, [kits * count for count in piece_quantities], stock_length_mm,
-                      kerf_mm=kerf_mm, trim_mm=trim_mm).bought)
+                      kerf_mm=kerf_mm, trim_mm=trim_mm, shelf=shelf).bought)

@@ -28,14 +28,16 @@ def line_cost_money(pack_count: float, price_money: float) -> float:
     return pack_count * price_money
 
 
-@formula(title="Cost of everything to buy", source="common-practice", equation="cost = Σ ⌈nᵢ × kits / packᵢ⌉ × priceᵢ",
+@formula(title="Cost of everything to buy", source="common-practice",
+         equation="cost = Σ ⌈(nᵢ + spareᵢ) × kits / packᵢ⌉ × priceᵢ",
          method="Added up over every line of the parts list that states a price; part of a pack is bought whole.",
          unproved=_OWN_NUMBERS)
 def total_cost_money(
-    quantities: Sequence[float], pack_sizes: Sequence[float], prices_money: Sequence[float], kits: float,
+    quantities: Sequence[float], spares: Sequence[float], pack_sizes: Sequence[float], prices_money: Sequence[float],
+    kits: float,
 ) -> float:
-    """Cost of all lines for so many kits. In step: pieces in one kit, pieces in a pack, price of a pack."""
-    packs = np.ceil(np.multiply(quantities, kits) / np.asarray(pack_sizes, dtype=float) - _ROUNDING)
+    """Cost of all lines for so many kits. In step: pieces in one kit and spares, pieces in a pack, price of a pack."""
+    packs = np.ceil(np.multiply(np.add(quantities, spares), kits) / np.asarray(pack_sizes, dtype=float) - _ROUNDING)
     return float(np.dot(packs, prices_money))
 
 

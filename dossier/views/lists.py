@@ -1,0 +1,75 @@
+"""Lists to take along as rows of a table file: the parts, what to buy where, and what is sawn from what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from dossier.design import Design, PartLine
+from dossier.design.cut_plans import cut_plans
+from dossier.spec.model_parts import Part
+
+PARTS_LIST = "lists/parts.csv"
+Cell = str | float | int | None
+
+
+@dataclass(frozen=True, slots=True)
+class List:
+    """A list: its file's name, what it is, its columns and rows. A None is an empty cell."""
+
+    name: str
+    what: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+def lists(design: Design) -> tuple[List, ...]:
+    """The lists that this design has anything for."""
+    found = (_parts(design), _shopping(design), _cuts(design))
+    return tuple(each for each in found if each.rows)
+
+
+def _parts(design: Design) -> List:
+    columns = ("ref", "name", "group", "get", "quantity", "price", "cost", "mass_kg", "pack", "packs", "currency",
+               "priced_on", "station_mm")
+    rows = ((part.ref, part.name, part.group, part.get, part.quantity, part.price, line.cost, line.mass_kg, part.pack,
+             line.packs, _currency(design, part), _day(part), line.station_mm) for part, line in _lined(design))
+    return List(PARTS_LIST, "Every part of one kit.", columns, tuple(rows))
+
+
+def _shopping(design: Design) -> List:
+    columns = ("supplier", "ref", "name", "needed", "pack", "packs", "price", "cost", "left_over", "currency",
+               "priced_on")
+    bought = [(part, line) for part, line in _lined(design) if part.get != "have" and part.price is not None]
+    ordered = sorted(bought, key=lambda each: (each[0].supplier is None, each[0].supplier or ""))
+    rows = tuple(_bought(design, part, line) for part, line in ordered)
+    kits = "one kit" if design.kits == 1 else f"{design.kits} kits"
+    return List("lists/shopping.csv", f"What to buy for {kits}, by supplier, and what is left over.", columns, rows)
+
+
+def _bought(design: Design, part: Part, line: PartLine) -> tuple[Cell, ...]:
+    needed = (part.quantity + part.spares) * design.kits
+    return (part.supplier, part.ref, part.name, needed, part.pack, line.all_packs, part.price, line.all_cost,
+            line.all_packs * part.pack - needed, _currency(design, part), _day(part))
+
+
+def _cuts(design: Design) -> List:
+    columns = ("stock", "length_no", "piece_mm", "ref", "offcut_mm", "stock_mm", "from_shelf")
+    rows: list[tuple[Cell, ...]] = []
+    for plan in cut_plans(design):
+        for length in plan.lengths:
+            rows += [(plan.stock, length.number, piece.length_mm, piece.ref, length.left_over_mm, length.stock_mm,
+                      "no" if length.bought else "yes") for piece in length.pieces]
+    return List("lists/cuts.csv", "Which piece is sawn from which length.", columns, tuple(rows))
+
+
+def _lined(design: Design) -> Iterator[tuple[Part, PartLine]]:
+    return zip(design.build.parts, design.parts, strict=True)
+
+
+def _currency(design: Design, part: Part) -> str | None:
+    return design.build.readers.currency if part.price is not None else None
+
+
+def _day(part: Part) -> str | None:
+    return part.priced_on.isoformat() if part.priced_on else None

@@ -1,0 +1,96 @@
+"""The lists to take along and the manifest, read back as a spreadsheet or another program would."""
+
+from __future__ import annotations
+
+import csv
+import io
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from dossier.design import work_out
+from dossier.publish.lists import harmless
+from dossier.spec.load import load_build
+
+DEMO = Path(__file__).parents[2] / "content" / "teasel-150"
+# The first columns are a promise; others may follow.
+COLUMNS = {
+    "parts": "ref,name,group,get,quantity,price,cost,mass_kg",
+    "shopping": "supplier,ref,name,needed,pack,packs,price,cost,left_over",
+    "cuts": "stock,length_no,piece_mm,ref,offcut_mm",
+}
+
+
+def read(folder: Path, name: str) -> list[dict[str, str]]:
+    text = (folder / "lists" / f"{name}.csv").read_bytes().decode("utf-8")
+    assert text.startswith(COLUMNS[name])
+    assert not text.startswith("\ufeff")
+    return list(csv.DictReader(io.StringIO(text, newline="")))
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    from dossier.publish import Options, publish_all
+
+    out = tmp_path_factory.mktemp("lists")
+    publish_all([DEMO], out, Options(no_packet=True, kits=8), lambda _: None, lambda _: None)
+    return out / "teasel-150"
+
+
+def test_parts_add_up_to_the_results(demo: Path) -> None:
+    worked = work_out(load_build(DEMO), kits=8)
+    rows = read(demo, "parts")
+    assert [row["ref"] for row in rows] == [part.ref for part in worked.build.parts]
+    assert sum(float(row["cost"] or 0) for row in rows) == pytest.approx(worked.results["parts.cost"].number)
+    masses = sum(int(row["quantity"]) * float(row["mass_kg"] or 0) for row in rows)
+    assert masses == pytest.approx(worked.results["parts.mass"].number)
+
+
+def test_shopping_buys_enough_for_all_kits_and_counts_what_is_left(demo: Path) -> None:
+    worked = work_out(load_build(DEMO), kits=8)
+    rows = read(demo, "shopping")
+    assert sum(float(row["cost"]) for row in rows) == pytest.approx(worked.results["parts.cost_all_kits"].number)
+    for row in rows:
+        needed, pack, packs = (int(row[name]) for name in ("needed", "pack", "packs"))
+        assert int(row["left_over"]) == packs * pack - needed >= 0
+        assert packs * pack - needed < pack, f"{row['ref']} buys a pack too many"
+    assert [row["supplier"] for row in rows] == sorted(row["supplier"] for row in rows)
+
+
+def test_cuts_name_every_piece(demo: Path) -> None:
+    worked = work_out(load_build(DEMO), kits=8)
+    rows = read(demo, "cuts")
+    pieces = sum(8 * piece.quantity for part in worked.build.parts if part.cut for piece in part.cut.pieces)
+    assert len(rows) == pieces
+    lengths = {(row["stock"], row["length_no"]) for row in rows}
+    assert len(lengths) == sum(r.number for name, r in worked.results.items() if name.endswith(".lengths"))
+
+
+@pytest.mark.parametrize("cell", ["=1+1", "+cmd", "-2", "@SUM(A1)", "\tx", "\rx", " =1", "＝1"])
+def test_no_cell_is_a_formula(cell: str) -> None:
+    assert harmless(cell).startswith("'")
+    assert harmless(cell)[1:] == cell
+
+
+@pytest.mark.parametrize("cell", ["", "mirror", "1 1/4 in", "a=b", "Ø 5"])
+def test_other_cells_stay_as_they_are(cell: str) -> None:
+    assert harmless(cell) == cell
+
+
+def test_the_manifest_is_toml_with_all_that_open_know_how_asks_for(demo: Path) -> None:
+    told = tomllib.loads((demo / "okh.toml").read_text("utf-8"))
+    for field in ("okhv", "name", "repo", "version", "license", "licensor", "documentation-language", "function"):
+        assert told[field], field
+    assert told["license"] == "CERN-OHL-S-2.0"
+    named = [told["bom"], *told["manufacturing-instructions"], *told["source"], *told["export"]]
+    named += [path for part in told["part"] for path in (*part.get("source", ()), *part.get("export", ()))]
+    for path in named:
+        assert (demo / path).is_file(), path
+
+
+def test_a_plan_without_a_licence_has_no_manifest(small: Path, publish) -> None:
+    spec = small / "build.yaml"
+    kept = [line for line in spec.read_text("utf-8").splitlines() if not line.strip().startswith("licence:")]
+    spec.write_text("\n".join(kept) + "\n", "utf-8")
+    assert not (publish(small) / "okh.toml").exists()
