@@ -10,6 +10,7 @@ from dossier.spec.model_about import About, Conditions, Goal, Note, Readers
 from dossier.spec.model_optics import Bench, Diagonal, Eyepiece, Field, Focuser, Primary, Spider
 from dossier.spec.model_parts import Part, Printer
 from dossier.spec.model_structure import Cell, Cooling, Frame, Front, Mount
+from dossier.spec.model_workshop import Workshop
 
 
 class Build(Model):
@@ -36,6 +37,7 @@ class Build(Model):
     goals: Annotated[tuple[Goal, ...], Section("Limits that the author sets on results.", [
         {"result": "figure.strehl", "at_least": 0.8, "because": "planets at 200x"}])] = ()
     parts: Annotated[tuple[Part, ...], Section("The parts list.")] = ()
+    workshop: Annotated[Workshop | None, Section("A workshop that builds several kits at once.")] = None
     printer: Annotated[Printer | None, Section("The room in the author's printer.")] = None
     notes: Annotated[tuple[Note, ...], Section("Flaws and plans that readers must know of.")] = ()
     tolerances: Annotated[dict[str, Any], ByKey("How far a builder's value may lie from the one said, key by key.", {

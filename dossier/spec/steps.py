@@ -16,8 +16,8 @@ from dossier.spec.yaml_tree import Tree
 FOLDER = Path("pages", "steps")
 MOST_STEPS = 200
 _FENCE = "---"
-_LISTS = ("parts", "tools", "consumables", "cautions", "needs", "record", "pictures")
-_KEYS = ("title", *_LISTS, "time", "people", "checks")
+_LISTS = ("parts", "makes", "tools", "consumables", "cautions", "needs", "record", "pictures")
+_KEYS = ("title", *_LISTS, "bench", "time", "people", "checks")
 _CHECK_KEYS = ("what", "target", "tolerance")
 
 
@@ -32,7 +32,8 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One build step. ``minutes`` is for one kit; ``needs`` are slugs of earlier steps; ``body`` is the author's
+    """One build step. ``minutes`` is for one kit; ``needs`` are slugs of earlier steps; ``makes`` are parts that are
+    there only after it; ``body`` is the author's
     Markdown, which begins at ``body_line`` of ``file``; ``lines`` tells the line of each key of the front matter."""
 
     slug: str
@@ -43,6 +44,8 @@ class Step:
     body_line: int
     lines: dict[str, int]
     parts: tuple[str, ...] = ()
+    makes: tuple[str, ...] = ()
+    bench: str = ""
     tools: tuple[str, ...] = ()
     consumables: tuple[str, ...] = ()
     minutes: float | None = None
@@ -147,7 +150,8 @@ def _step(path: Path, number: int, problems: list[Problem]) -> Step:
     step = Step(
         slug=slug_of(path), number=number, title=head.text("title", values.get("title", path.stem)), file=file,
         body=body, body_line=body_line, lines={key: head.line(key) for key in values}, minutes=_minutes(head),
-        people=_people(head), checks=tuple(_checks(head)), **lists,
+        people=_people(head), bench=head.text("bench", values["bench"]) if "bench" in values else "",
+        checks=tuple(_checks(head)), **lists,
     )
     problems += [*tree.problems, *head.problems]
     return step
@@ -198,10 +202,21 @@ def _misfits(steps: list[Step], build: Build) -> Iterator[Problem]:
     for index, step in enumerate(steps):
         if step.slug in slugs[:index]:
             yield Problem(step.file, 1, "", f"two steps are named {step.slug!r}; rename one file")
-        for ref in step.parts:
+        for key, ref in (*(("parts", ref) for ref in step.parts), *(("makes", ref) for ref in step.makes)):
             if ref not in refs:
                 why = f"there is no part {ref!r}{did_you_mean(ref, refs)}"
+                yield Problem(step.file, step.lines[key], key, why)
+        for ref in step.parts:
+            if later := next((other for other in steps[index + 1:] if ref in other.makes), None):
+                why = f"{ref!r} is made later, in step {later.number}, {later.title!r}"
                 yield Problem(step.file, step.lines["parts"], "parts", why)
+        if step.bench and build.workshop and step.bench not in [bench.name for bench in build.workshop.benches]:
+            known = [bench.name for bench in build.workshop.benches]
+            why = f"the workshop has no bench {step.bench!r}{did_you_mean(step.bench, known)}"
+            yield Problem(step.file, step.lines["bench"], "bench", why)
+        if build.workshop and step.people > build.workshop.people:
+            why = f"wants {step.people} people, and the workshop has {build.workshop.people}"
+            yield Problem(step.file, step.lines["people"], "people", why)
         for need in step.needs:
             if need not in slugs[:index]:
                 why = "comes later" if need in slugs else f"is no step{did_you_mean(need, slugs)}"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.design.asides import Aside, AsideRow, Entry
+from dossier.design.asides import Aside, AsideRow, Entry, workshop
 from dossier.notation import Shown, show_result
 from dossier.views.align import aligned
 from dossier.views.given import show_given
@@ -22,7 +22,9 @@ _NARROW = 3
 
 Made = Callable[[Design], Aside | None]
 # The tables under each question, by its key, in their order. Each maker gives None where the spec does not say enough.
-ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({})
+ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
+    "sessions": (workshop.sessions,),
+})
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,6 +74,8 @@ QUESTIONS = (
              rows="parts.group_cost", row_heading="Group"),
     Question("parts.html", "mass", "What does it weigh?", ("parts.mass", "parts.*")),
     Question("parts.html", "cuts", "What is cut from what?", ("cut.*",), rows="cut", row_heading="Stock"),
+    Question("workshop.html", "sessions", "How many sessions does the workshop take?", ()),
+    Question("workshop.html", "lending", "What is looked over before it is lent, and after?", ()),
     Question("safety.html", "sun", "What does the Sun do in this telescope?", ("sun.*",)),
     Question("working.html", "rest", "What else was worked out?", ("*",)),
 )

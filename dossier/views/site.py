@@ -12,11 +12,12 @@ from dossier.views.links import WORKING
 ANSWERS = {
     "optics.html": "Optics", "shows.html": "What it shows", "testing.html": "Testing the mirror",
     "collimation.html": "Collimation", "structure.html": "Structure", "mirror-cell.html": "Mirror cell",
-    "mount.html": "Mount and balance",
+    "mount.html": "Mount and balance", "workshop.html": "Workshop",
 }
 SITE = {
-    "index.html": "Overview", "safety.html": "Safety", **ANSWERS, "parts.html": "Parts and costs",
-    "steps.html": "Build steps",
+    "index.html": "Overview", "safety.html": "Safety",
+    **{href: title for href, title in ANSWERS.items() if href != "workshop.html"},
+    "parts.html": "Parts and costs", "steps.html": "Build steps", "workshop.html": ANSWERS["workshop.html"],
 }
 BACK = {
     "working.html": "Working", "spec.html": "Build spec", "symbols.html": "Symbols", "sources.html": "Sources",

@@ -10,10 +10,14 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from dossier.design import Design
+from dossier.views.words import workshop
 
 Teller = Callable[[Design], str]
 # The tellers of each question, by its key, in their order.
-WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({})
+WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
+    "sessions": (workshop.sessions,),
+    "lending": (workshop.lending,),
+})
 
 
 def words_for(design: Design, question: str) -> str:

@@ -1,0 +1,49 @@
+"""The sessions of a workshop as a table: when, which step, on which kits, at which bench, by how many."""
+
+from __future__ import annotations
+
+from dossier.design.asides import Aside, AsideColumn, AsideRow
+from dossier.design.model import Design
+from dossier.design.workshop import Session, Slot, WorkshopPlan, workshop_plan
+
+
+def sessions(design: Design) -> Aside | None:
+    """Every session of the workshop. None where the spec says nothing of one."""
+    plan = workshop_plan(design)
+    if plan is None:
+        return None
+    columns = tuple(AsideColumn(title, text=True) for title in ("From", "To", "Step", "Kits", "Bench", "People"))
+    rows = tuple(_row(session, slot, first=number == 0) for session in plan.sessions
+                 for number, slot in enumerate(session.slots))
+    return Aside("Session by session", "Session", columns, rows, _notes(plan))
+
+
+def _row(session: Session, slot: Slot, *, first: bool) -> AsideRow:
+    return AsideRow(str(session.number) if first else "", (
+        clock(slot.start_min), clock(slot.end_min), f"{slot.step.number} {slot.step.title}", counted(slot.kits),
+        slot.step.bench or "any", str(slot.people)))
+
+
+def _notes(plan: WorkshopPlan) -> tuple[str, ...]:
+    notes = ["Each row is begun on all its kits at once. The times are for hands that have done it once; a first "
+             "evening takes longer."]
+    if plan.untimed:
+        notes.append("Not planned, because no time is given: " + ", ".join(step.title for step in plan.untimed) + ".")
+    return tuple(notes)
+
+
+def clock(minutes: float) -> str:
+    """Minutes from the beginning of a session: 1:05."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours}:{rest:02d}"
+
+
+def counted(kits: tuple[int, ...]) -> str:
+    """Numbers of kits in as few signs as may be: 1–3, 5."""
+    runs: list[list[int]] = []
+    for kit in kits:
+        if runs and kit == runs[-1][-1] + 1:
+            runs[-1].append(kit)
+        else:
+            runs.append([kit])
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)

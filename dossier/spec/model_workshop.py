@@ -1,0 +1,21 @@
+"""A workshop that builds several kits side by side."""
+
+from typing import Annotated
+
+from dossier.spec.base import Model
+from dossier.spec.entries import Quantity, Section, Text, Whole
+
+
+class WorkBench(Model):
+    """A kind of bench, as the build steps name it."""
+
+    name: Annotated[str, Text("What the steps call it.", "saw", longest=40)]
+    places: Annotated[int, Whole("How many kits can be worked on there at once.", 2, 1, 100)] = 1
+
+
+class Workshop(Model):
+    """Who works, how long at a time, and where."""
+
+    session: Annotated[float, Quantity("How long one session lasts.", "150 min", "min")]
+    people: Annotated[int, Whole("How many people work at once.", 8, 1, 200)]
+    benches: Annotated[tuple[WorkBench, ...], Section("The benches that kits have to wait for.")] = ()
