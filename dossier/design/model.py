@@ -56,6 +56,7 @@ class Design:
 
     ``results`` is in the order of the working and holds each result's goal; ``left_out`` says of every other result
     what the spec does not say; ``remedies`` has, for a missed goal, what would put it right; ``date`` is ISO 8601.
+    ``planned`` is the same build as its plan has it, where measured values are laid over this one.
     """
 
     loaded: Loaded
@@ -69,6 +70,7 @@ class Design:
     date: str
     remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
     unmet: tuple[Unmet, ...] = ()
+    planned: Design | None = None
 
     @cached_property
     def cautions(self) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -49,7 +49,10 @@ def publish_all(builds: Sequence[Path], out: Path, options: Options, step: Tell,
 
 def _worked_out(folder: Path, options: Options, step: Tell) -> Design:
     step(f"working out {folder.name}")
-    return work_out(load_build(folder, options.measured), kits=options.kits)
+    design = work_out(load_build(folder, options.measured), kits=options.kits)
+    if options.measured is None:
+        return design
+    return replace(design, planned=work_out(load_build(folder), kits=options.kits))
 
 
 def _builds(named: Sequence[Path]) -> tuple[Path, ...]:

@@ -10,7 +10,7 @@ from typing import Any
 
 from dossier.drawings.palette import PAPER
 from dossier.errors import Problem, Unusable
-from dossier.publish import assets
+from dossier.publish import assets, measured_file
 from dossier.publish.book import Book
 from dossier.publish.lists import MANIFEST, as_csv, manifest
 from dossier.publish.prose import Promise
@@ -116,6 +116,7 @@ class Site:
         files |= {file_of(drawing): drawing.draw(design, form="wide", palette=PAPER).encode()
                   for drawing in drawings_for(design)}
         files |= picture_files(design)
+        files[measured_file.NAME] = measured_file.empty_file(design).encode()
         files |= {each.name: as_csv(each) for each in lists(design)}
         if text := manifest(design, self.book.part_files, PARTS_LIST in files):
             files[MANIFEST] = text.encode()
@@ -134,6 +135,7 @@ class Site:
             downloads.Shelf("Data", _lines(files, {
                 RESULTS_FILE: "Every result at full precision, with its working.",
                 SPEC_FILE: "The spec from which all of this is worked out.",
+                measured_file.NAME: "What a builder measures, to be filled in and laid over the plan.",
                 MANIFEST: "What it is, whose, and where its files are, as Open Know-How says it."})),
         )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.design.asides import Aside, AsideRow, Entry, workshop
+from dossier.design.asides import Aside, AsideRow, Entry, measured, workshop
 from dossier.notation import Shown, show_result
 from dossier.views.align import aligned
 from dossier.views.given import show_given
@@ -23,7 +23,8 @@ _NARROW = 3
 Made = Callable[[Design], Aside | None]
 # The tables under each question, by its key, in their order. Each maker gives None where the spec does not say enough.
 ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
-    "sessions": (workshop.sessions,),
+    "sessions": (workshop.sessions,), "measured": (measured.values, measured.results),
+    "to-measure": (measured.sheet,),
 })
 
 
@@ -45,11 +46,14 @@ def asides_for(design: Design, question: str) -> tuple[AsideTable, ...]:
 
 def aside_table(aside: Aside, design: Design) -> AsideTable:
     """An aside with its numbers written out."""
-    entries = [[row.entries[at] for row in aside.rows] for at in range(len(aside.columns))]
+    kept = [row for row in aside.rows if not aside.differing or _differs(row, design)]
+    entries = [[row.entries[at] for row in kept] for at in range(len(aside.columns))]
     heads = tuple(Column(column.title, "" if column.text else _unit(down, design), not column.text)
                   for column, down in zip(aside.columns, entries, strict=True))
     cells = [_cells(down, design) for down in entries]
-    rows = tuple(_row(row, tuple(column[at] for column in cells)) for at, row in enumerate(aside.rows))
+    mixed = any(not head.unit for head in heads if head.is_number)
+    rows = tuple(_row(row, tuple(column[at] for column in cells), _unit(row.entries, design) if mixed else "")
+                 for at, row in enumerate(kept))
     wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
     shown = range(len(aside.columns)) if aside.works is None else aside.works
     works = tuple(work_of(first, design) for at in shown
@@ -57,8 +61,13 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
     return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes, works)
 
 
-def _row(row: AsideRow, cells: tuple[Cell, ...]) -> Row:
-    return Row(row.name, cells, remark=row.remark)
+def _row(row: AsideRow, cells: tuple[Cell, ...], unit: str) -> Row:
+    """A row; where a column has numbers of several units, each row says its own."""
+    return Row(f"{row.name}, {unit}" if unit else row.name, cells, remark=row.remark)
+
+
+def _differs(row: AsideRow, design: Design) -> bool:
+    return len({shown.plain if shown else "" for shown in (_shown(entry, design) for entry in row.entries)}) > 1
 
 
 def _unit(column: Sequence[Entry], design: Design) -> str:

@@ -31,6 +31,7 @@ class Line:
     pad: str
     unit: str
     limit: Limit | None
+    planned: str = ""
 
 
 # Of all pictures those to hold beside what is seen on the bench and in the telescope; the others are on the site.
@@ -77,7 +78,8 @@ def answers(design: Design, page: str, whole: tuple[Piece, ...], under: Mapping[
 def lines(entries: Iterable[Entry], design: Design, refs: Mapping[str, str], palette: Palette) -> tuple[Line, ...]:
     """Entries of a ledger as they stand on paper."""
     return tuple(Line(refs[each.id], anchor(WORKING, each.id), each.label, each.number, each.pad, each.unit,
-                      each.limit and on_paper(each.limit, design.results[each.id], palette)) for each in entries)
+                      each.limit and on_paper(each.limit, design.results[each.id], palette), each.planned)
+                 for each in entries)
 
 
 def on_paper(limit: Limit, result: Result, palette: Palette) -> Limit:

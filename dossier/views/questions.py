@@ -33,7 +33,7 @@ class Question:
 QUESTIONS = (
     Question("optics.html", "mirror", "Is the mirror good enough?",
              ("optics.focal_ratio", "figure.wavefront_pv", "figure.wavefront_rms", "figure.strehl",
-              "figure.sphere_limit_focal_ratio", "figure.sag_difference", "figure.longitudinal_aberration",
+              "figure.strehl_budget", "figure.sphere_limit_focal_ratio", "figure.sag_difference", "figure.longitudinal_aberration",
               "figure.best_focus_shift", "spot.axis_rms_radius"), ("figure.*", "spot.*")),
     Question("testing.html", "bench", "What did the test bench say?", ("bench.*",)),
     Question("optics.html", "sharpness", "How sharp is it, and how faint does it reach?",
@@ -76,6 +76,8 @@ QUESTIONS = (
     Question("parts.html", "cuts", "What is cut from what?", ("cut.*",), rows="cut", row_heading="Stock"),
     Question("workshop.html", "sessions", "How many sessions does the workshop take?", ()),
     Question("workshop.html", "lending", "What is looked over before it is lent, and after?", ()),
+    Question("measured.html", "measured", "What was measured, and what must change?", ()),
+    Question("measured.html", "to-measure", "What should be measured?", ()),
     Question("safety.html", "sun", "What does the Sun do in this telescope?", ("sun.*",)),
     Question("working.html", "rest", "What else was worked out?", ("*",)),
 )

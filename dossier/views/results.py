@@ -42,7 +42,8 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One result in a ledger: its label, its number padded to the ledger's decimal point, its unit."""
+    """One result in a ledger: its label, its number padded to the ledger's decimal point, its unit; and what was
+    planned, where this build was measured and differs."""
 
     id: str
     href: str
@@ -52,6 +53,7 @@ class Entry:
     unit: str
     limit: Limit | None
     work: Work
+    planned: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +97,17 @@ def entries_of(results: Sequence[Result], design: Design, palette: Palette = SCR
     shown = [show_result(result, design.build.readers) for result in results]
     column = aligned([each.number for each in shown])
     return tuple(Entry(result.id, working_of(result.id), label_of(result, design), place.number, place.pad, each.unit,
-                       limit_of(result, design, palette), work_of(result, design))
+                       limit_of(result, design, palette), work_of(result, design), planned_words(result, design))
                  for result, each, place in zip(results, shown, column, strict=True))
+
+
+def planned_words(result: Result, design: Design) -> str:
+    """What the plan gives where measured values give something that reads differently."""
+    before = design.planned.results.get(result.id) if design.planned else None
+    if before is None:
+        return ""
+    shown, now = (show_result(each, design.build.readers).plain for each in (before, result))
+    return f"planned {shown}" if shown != now else ""
 
 
 def label_of(result: Result, design: Design) -> str:

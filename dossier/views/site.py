@@ -13,11 +13,13 @@ ANSWERS = {
     "optics.html": "Optics", "shows.html": "What it shows", "testing.html": "Testing the mirror",
     "collimation.html": "Collimation", "structure.html": "Structure", "mirror-cell.html": "Mirror cell",
     "mount.html": "Mount and balance", "workshop.html": "Workshop",
+    "measured.html": "Measured",
 }
+_AFTER_STEPS = ("workshop.html", "measured.html")
 SITE = {
     "index.html": "Overview", "safety.html": "Safety",
-    **{href: title for href, title in ANSWERS.items() if href != "workshop.html"},
-    "parts.html": "Parts and costs", "steps.html": "Build steps", "workshop.html": ANSWERS["workshop.html"],
+    **{href: title for href, title in ANSWERS.items() if href not in _AFTER_STEPS},
+    "parts.html": "Parts and costs", "steps.html": "Build steps", **{href: ANSWERS[href] for href in _AFTER_STEPS},
 }
 BACK = {
     "working.html": "Working", "spec.html": "Build spec", "symbols.html": "Symbols", "sources.html": "Sources",

@@ -33,7 +33,8 @@ class AsideRow:
 @dataclass(frozen=True, slots=True)
 class Aside:
     """A table: its title, what its rows are, its columns and rows, and sentences under it. ``works`` are columns whose
-    working is shown, by number; all columns of results where it is None."""
+    working is shown, by number; all columns of results where it is None. ``differing`` keeps only the rows whose
+    entries do not all read the same."""
 
     title: str
     corner: str
@@ -41,3 +42,4 @@ class Aside:
     rows: tuple[AsideRow, ...]
     notes: tuple[str, ...] = ()
     works: tuple[int, ...] | None = None
+    differing: bool = False

@@ -10,12 +10,12 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.views.words import workshop
+from dossier.views.words import measured, workshop
 
 Teller = Callable[[Design], str]
 # The tellers of each question, by its key, in their order.
 WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
-    "sessions": (workshop.sessions,),
+    "sessions": (workshop.sessions,), "measured": (measured.change,), "to-measure": (measured.sheet,),
     "lending": (workshop.lending,),
 })
 
