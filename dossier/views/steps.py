@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from dossier.design import Design
 from dossier.design.cautions import of_step
+from dossier.design.unused import unused_parts
 from dossier.spec.model_parts import Part
 from dossier.spec.steps import Check, Step
 from dossier.views.links import part_of, step_page
-from dossier.views.markup import Html
+from dossier.views.markup import Html, text
 from dossier.views.prose import Said
 from dossier.views.safety import CautionView, caution_view
 from dossier.views.site import Page, Sheet
@@ -50,7 +51,8 @@ class StepLine:
 
 @dataclass(frozen=True, slots=True)
 class StepsView:
-    """The index of the steps: all of them, the time they take, and every tool and consumable, once."""
+    """The index of the steps: all of them, the time they take, every tool and consumable, once, and the parts that no
+    step names."""
 
     page: Page
     intro: tuple[Said, ...]
@@ -58,6 +60,7 @@ class StepsView:
     time: str
     tools: tuple[str, ...]
     consumables: tuple[str, ...]
+    unused: tuple[Needed, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +97,9 @@ def steps_view(design: Design, page: Page, intro: tuple[Said, ...]) -> StepsView
     known = [step.minutes for step in design.steps if step.minutes is not None]
     return StepsView(page, intro, lines, duration(sum(known)) if known else "",
                      _once(tool for step in design.steps for tool in step.tools),
-                     _once(item for step in design.steps for item in step.consumables))
+                     _once(item for step in design.steps for item in step.consumables),
+                     tuple(Needed(part.ref, text(part.name), str(part.quantity), part_of(part.ref))
+                           for part in unused_parts(design)))
 
 
 def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], spoken: Spoken,

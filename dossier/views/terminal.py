@@ -7,6 +7,7 @@ from itertools import groupby
 
 from dossier import shelf
 from dossier.design import Design
+from dossier.design.unused import unused_parts
 from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.notation import Shown, rule_plain, show, show_result, working_plain
 from dossier.views.goals import outcome_words, remedy_words
@@ -21,7 +22,8 @@ def check_text(design: Design) -> str:
     about = design.build.about
     heading = f"{about.name} · {design.revision} · {design.date}"
     rows = [_row(result, design) for result in design.results.values()]
-    parts = [heading, "", *_table(rows), *_misses(design), *_waiting(design), *_left_out(design)]
+    parts = [heading, "", *_table(rows), *_misses(design), *_waiting(design), *_left_out(design),
+             *_unused(design)]
     return "\n".join(parts) + "\n"
 
 
@@ -72,6 +74,11 @@ def _left_out(design: Design) -> Iterator[str]:
         wanting.setdefault(why, []).append(name)
     for why, names in wanting.items():
         yield f"left out: {', '.join(names)}: {why}"
+
+
+def _unused(design: Design) -> Iterator[str]:
+    for part in unused_parts(design):
+        yield f"in no step: {part.ref} {part.name}"
 
 
 def _chain(result: Result, told: list[str]) -> Iterator[Result]:

@@ -59,3 +59,12 @@ def test_cautions_follow_what_a_build_contains_and_cannot_be_switched_off(design
     assert {"sun", "fire"} <= set(design().cautions)
     assert "carbon-dust" not in design().cautions
     assert "carbon-dust" in design(PARTS).cautions
+
+
+def test_a_part_that_no_step_names_is_told(design):
+    from dossier.views.terminal import check_text
+
+    assert "in no step" not in check_text(design(PARTS)), "without steps there is nothing to be left out of"
+    worked = design(PARTS, files={"pages/steps/01-saw.md": GOOD})
+    assert "in no step: P1 Glass\n" in check_text(worked)
+    assert "in no step: P2" not in check_text(worked)
