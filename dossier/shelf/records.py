@@ -127,7 +127,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Thread:
-    """A coarse ISO metric thread and the holes that belong to it; lengths in mm, ``stress_area`` in mm²."""
+    """A coarse ISO metric thread and the holes that belong to it, its nut's width across flats; lengths in mm, ``stress_area`` in mm²."""
 
     name: str
     diameter: float
@@ -137,6 +137,7 @@ class Thread:
     clearance_fine: float
     clearance_medium: float
     clearance_coarse: float
+    across_flats: float
 
 
 @dataclass(frozen=True, slots=True)

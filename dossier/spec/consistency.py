@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from dossier import shelf
 from dossier.errors import did_you_mean
 from dossier.spec import keys
 from dossier.spec.defaults import slug
@@ -25,6 +26,7 @@ def faults(build: Build) -> Iterator[Fault]:
     yield from _changes(build)
     yield from _adjusters(build)
     yield from _stocks(build)
+    yield from _threads(build)
 
 
 def _names(build: Build) -> Iterator[Fault]:
@@ -179,3 +181,14 @@ def _pieces(cut: Cut, key: str) -> Iterator[Fault]:
         if piece.width is not None and cut.stock_width is not None and piece.width > cut.stock_width:
             yield (f"{key}.pieces[{place}].width",
                    f"is wider than its stock: {piece.width:g} mm from {cut.stock_width:g} mm")
+
+
+def _threads(build: Build) -> Iterator[Fault]:
+    for place, part in enumerate(build.parts):
+        if part.holds is None:
+            continue
+        key, known = f"parts[{place}].holds", shelf.threads().threads
+        if part.holds.thread not in known:
+            yield f"{key}.thread", f"wants one of {', '.join(known)} (got {shorten(part.holds.thread)})"
+        if part.holds.hole is not None and part.holds.how != "insert":
+            yield f"{key}.hole", f"is of an insert's hole, but how says {part.holds.how}; remove one"

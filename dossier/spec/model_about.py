@@ -65,6 +65,8 @@ class Conditions(Model):
     eye_pupil: Annotated[float | None, mm("Diameter of the dark-adapted eye's pupil.", "6.5 mm")] = None
     seeing: Annotated[float | None, Quantity(
         "Size of a star's image made by the air, full width at half height.", "2 arcsec", "arcsec")] = None
+    wind: Annotated[float | None, Quantity(
+        "Wind in which it must stay steady.", "4 m/s", "m_per_s", "not negative")] = None
 
 
 class Goal(Model):

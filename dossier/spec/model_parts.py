@@ -80,13 +80,19 @@ class Print(Model):
 
 
 class Holds(Model):
-    """A screw's thread in the part's material, and what it must bear."""
+    """A screw in the part's material, what holds it there, and what it must bear."""
 
-    thread: Annotated[str, Text("The thread.", "M4", longest=40)]
+    thread: Annotated[str, Text("A coarse metric thread of the shelf.", "M4", longest=40)]
     engagement: Annotated[float | None, mm("Length of thread that is engaged.", "8 mm")] = None
     in_: Annotated[str | None, shelf_key(
         "What the thread is in: a key of the material shelf.", "petg")] = Field(default=None, alias="in")
     load: Annotated[float | None, Quantity("Pull that it must bear.", "40 N", "n", "not negative")] = None
+    how: Annotated[Literal["tapped", "insert", "nut"], Choice(
+        "A thread cut in the material, an insert set into it, or a captive nut.", "insert",
+        ("tapped", "insert", "nut"))] = "tapped"
+    hole: Annotated[float | None, mm("Diameter of the hole that an insert is set into.", "5.6 mm")] = None
+    strength: Annotated[float | None, Quantity(
+        "Force at which your own test piece let go, divided by the area that the pages print.", "12 MPa", "mpa")] = None
 
 
 class Part(Model):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.design.asides import Aside, AsideRow, Entry, measured, workshop
+from dossier.design.asides import Aside, AsideRow, Entry, measured, threads, workshop
 from dossier.notation import Shown, show_result
 from dossier.views.align import aligned
 from dossier.views.given import show_given
@@ -25,6 +25,7 @@ Made = Callable[[Design], Aside | None]
 ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
     "sessions": (workshop.sessions,), "measured": (measured.values, measured.results),
     "to-measure": (measured.sheet,),
+    "threads": (threads.fasteners, threads.sizes),
 })
 
 

@@ -89,11 +89,12 @@ def name_in(result_id: str, rows: str) -> str:
 
 
 def called(name: str, design: Design) -> str:
-    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's."""
+    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's, a fastener's."""
     build = design.build
     said = [eyepiece.name for eyepiece in build.eyepieces]
     said += [part.cut.from_ for part in build.parts if part.cut]
     said += [part.group for part in build.parts if part.group]
+    said += [part.ref for part in build.parts if part.holds]
     return next((text for text in said if slug(text) == name), name)
 
 

@@ -37,6 +37,22 @@ def bar_second_moment_mm4(bar_width_mm: float, bar_depth_mm: float) -> float:
     return bar_width_mm * bar_depth_mm**3 / 12
 
 
+@formula(title="Area of a square box's walls", source="geometry", rule="4 * wall_mm * (inner_side_mm + wall_mm)",
+         unproved="The area between two squares.")
+def box_area_mm2(inner_side_mm: float, wall_mm: float) -> float:
+    """Cross-section of a square tube of four boards, mm²."""
+    return 4 * wall_mm * (inner_side_mm + wall_mm)
+
+
+@formula(title="Second moment of a square box", source="shigley-2015", where="table A-18",
+         rule="((inner_side_mm + 2 * wall_mm)**4 - inner_side_mm**4) / 12",
+         note="About a line through the middle, parallel to a side or not: a square's is the same all ways.",
+         unproved="One square less another; a numerical integration checks it.")
+def box_second_moment_mm4(inner_side_mm: float, wall_mm: float) -> float:
+    """Second moment of area of a square tube of four boards that are glued along their edges, mm⁴."""
+    return ((inner_side_mm + 2 * wall_mm) ** 4 - inner_side_mm**4) / 12
+
+
 @formula(title="Mass of one member", source="geometry",
          rule="density_kg_per_m3 * member_area_mm2 * member_length_mm / 1e9",
          unproved="A volume times a density.")

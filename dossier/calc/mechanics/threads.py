@@ -140,3 +140,44 @@ def needed_engagement_mm(safety: float, thread_load_n: float, shear_strength_mpa
                          engagement_mm: float) -> float:
     """Length of engagement, mm, that strips at ``safety`` times the load; the area is that of ``engagement_mm``."""
     return safety * thread_load_n / (shear_strength_mpa * strip_area_mm2 / engagement_mm)
+
+
+@formula(title="Engagement in diameters", source="definition", rule="engagement_mm / thread_diameter_mm",
+         unproved="A ratio of two lengths.")
+def engagement_ratio(engagement_mm: float, thread_diameter_mm: float) -> float:
+    """Length of thread in engagement ÷ diameter of the thread."""
+    return engagement_mm / thread_diameter_mm
+
+
+@formula(title="Share of the strength in use", source="definition", rule="thread_stress_mpa / shear_strength_mpa",
+         note="At 1 the thread strips, the insert comes out, or the nut pulls through.",
+         unproved="A ratio of two stresses.")
+def strength_share(thread_stress_mpa: float, shear_strength_mpa: float) -> float:
+    """Stress under the load ÷ what the author's own test found the material to bear there."""
+    return thread_stress_mpa / shear_strength_mpa
+
+
+@formula(title="Torque that reaches half of the strip force", source="shigley-2015", where="eq. 8-27",
+         rule="nut_factor * strip_force_n / 2 * thread_diameter_mm / 1000", holds={"nut_factor": (0.1, 0.3)},
+         note="A nut factor of 0.20 is for dry steel on steel; plastic and wood scatter widely.",
+         unproved="Equation 8-27 at half of a force; the equation itself is proved.")
+def half_strip_torque_n_m(nut_factor: float, strip_force_n: float, thread_diameter_mm: float) -> float:
+    """Torque that pulls the screw with half of the force at which it strips, N m."""
+    return nut_factor * strip_force_n / 2 * thread_diameter_mm / 1000
+
+
+@formula(title="Area about an insert", source="geometry", rule="pi * insert_hole_mm * engagement_mm",
+         note="The wall of the hole it was set into: what must shear for the insert to come out.",
+         unproved="The wall of a cylinder.")
+def insert_area_mm2(insert_hole_mm: float, engagement_mm: float) -> float:
+    """Wall of the hole that holds a heat-set or screwed-in insert, mm²."""
+    return math.pi * insert_hole_mm * engagement_mm
+
+
+@formula(title="Area under a captive nut", source="geometry",
+         rule="sqrt(3) / 2 * across_flats_mm**2 - pi / 4 * clearance_mm**2",
+         note="A hexagon less the screw's hole: what the nut presses on.",
+         unproved="The area of a hexagon less a circle; a count of squares checks it.")
+def nut_area_mm2(across_flats_mm: float, clearance_mm: float) -> float:
+    """Area on which a hexagon nut bears, mm²."""
+    return _ROOT3 / 2 * across_flats_mm**2 - math.pi / 4 * clearance_mm**2

@@ -70,3 +70,13 @@ def truss_frequency_hz(frame_stiffness_n_per_mm: float, upper_mass_kg: float, po
 def truss_focus_drift_mm_per_k(expansion_per_k: float, pole_length_mm: float, frame_height_mm: float) -> float:
     """Change of the spacing from mirror to focus with the poles' temperature, mm/K."""
     return expansion_per_k * pole_length_mm**2 / frame_height_mm
+
+
+@formula(title="Shift from play in the joints of a truss", source="geometry",
+         rule="joint_play_mm * pole_length_mm / truss_chord_mm",
+         note="Until the pole that slants most in the way of the shift has used up its play; the ring is taken not to "
+              "tilt.",
+         unproved="The lengthening of one slanted pole; checked against node coordinates.")
+def truss_play_shift_mm(joint_play_mm: float, pole_length_mm: float, truss_chord_mm: float) -> float:
+    """How far the upper ring can move across where every pole can be so much longer or shorter, mm."""
+    return joint_play_mm * pole_length_mm / truss_chord_mm

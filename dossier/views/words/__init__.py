@@ -10,13 +10,14 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.views.words import measured, workshop
+from dossier.views.words import measured, threads, workshop
 
 Teller = Callable[[Design], str]
 # The tellers of each question, by its key, in their order.
 WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
     "sessions": (workshop.sessions,), "measured": (measured.change,), "to-measure": (measured.sheet,),
     "lending": (workshop.lending,),
+    "threads": (threads.tell,),
 })
 
 
