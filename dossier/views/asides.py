@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.design.asides import Aside, AsideRow, Entry, measured, threads, workshop
+from dossier.design.asides import Aside, AsideRow, Entry, kits, measured, threads, workshop
 from dossier.notation import Shown, show_result
 from dossier.views.align import aligned
 from dossier.views.given import show_given
@@ -24,7 +24,7 @@ Made = Callable[[Design], Aside | None]
 # The tables under each question, by its key, in their order. Each maker gives None where the spec does not say enough.
 ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
     "sessions": (workshop.sessions,), "measured": (measured.values, measured.results),
-    "to-measure": (measured.sheet,),
+    "to-measure": (measured.sheet,), "cost": (kits.left_over,), "cuts": (kits.sheets,),
     "threads": (threads.fasteners, threads.sizes),
 })
 
