@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dossier.calc import choices
-from dossier.calc.optics import eyepieces
-from dossier.design.traced import or_zero
+from dossier.calc.optics import eyepieces, illumination
+from dossier.design.traced import FOLD, MIRROR, or_zero
 from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
 from dossier.spec.defaults import slug
 from dossier.spec.model import Build
@@ -19,7 +19,8 @@ ASTRAY_MM = 10.0
 
 def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module, an eyepiece at a time, then the focuser's reserve over all of them."""
-    rows = [entry for index, piece in enumerate(build.eyepieces or ()) for entry in _rows(index, slug(piece.name))]
+    rows = [entry for index, piece in enumerate(build.eyepieces or ())
+            for entry in (*_rows(index, slug(piece.name)), *_edge(index, slug(piece.name), piece.field_stop is None))]
     reserve = [_least("focuser.spare_in", "spare_in", "Focuser travel to spare inwards, every eyepiece"),
                _least("focuser.spare_out", "spare_out", "Focuser travel to spare outwards, every eyepiece")]
     return dict((*rows, *reserve))
@@ -38,6 +39,17 @@ def _rows(index: int, name: str) -> tuple[tuple[str, Work], ...]:
         *_focus(row, key, "_if_nearer", -ASTRAY_MM),
         *_focus(row, key, "_if_farther", ASTRAY_MM),
     )
+
+
+def _edge(index: int, name: str, unknown: bool) -> tuple[tuple[str, Work], ...]:
+    """How well the edge of this eyepiece's field is lit: its stop or, where that is not known, its true field's edge."""
+    row = f"eyepiece.{name}"
+    width = worked(f"{row}.field_width") if unknown else given(f"eyepieces[{index}].field_stop")
+    found = step(f"{row}.field_width", eyepieces.field_width_mm, true_field_deg=worked(f"{row}.true_field"),
+                 focal_length_mm=given("primary.focal_length"))
+    light = step(f"{row}.edge_light", illumination.edge_light, "Light at the edge of its field", **MIRROR, **FOLD,
+                 judged_field_mm=width)
+    return (found, light) if unknown else (light,)
 
 
 def _focus(row: str, key: str, ending: str, moved_mm: float) -> tuple[tuple[str, Work], ...]:

@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dossier.design import bench, cell, cutting, eyepieces, first_order, frame, parts, stiffness, threads, traced
+from dossier.design import (
+    bench,
+    cell,
+    collimation,
+    cutting,
+    eyepieces,
+    first_order,
+    frame,
+    parts,
+    prints,
+    stiffness,
+    stray,
+    threads,
+    traced,
+)
 from dossier.design.worksheet import Work
 from dossier.spec.load import Loaded
 
@@ -12,5 +26,6 @@ from dossier.spec.load import Loaded
 def plan_for(loaded: Loaded) -> Mapping[str, Work]:
     """Every result that a build of this kind may have, in the order in which pages tell them."""
     build = loaded.build
-    chapters = (first_order, traced, eyepieces, bench, cell, frame, stiffness, threads, parts, cutting)
+    chapters = (first_order, traced, stray, collimation, eyepieces, bench, cell, frame, stiffness, threads, prints,
+                parts, cutting)
     return {name: work for chapter in chapters for name, work in chapter.plan(build).items()}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dossier.calc.optics import collimation, offaxis, pupil, rays, sight
+from dossier.calc.optics import collimation, offaxis, pupil, rays, sight, wavefront
 from dossier.calc.optics.fold import ARRIVES, IN_TRUE, Diagonal, Telescope, follow, starlight
 from dossier.calc.optics.mirror import Floats, Mirror, depth
 from dossier.calc.optics.rays import Pose
@@ -62,6 +62,53 @@ def test_screw_turns() -> None:
     """Three screws on 60 mm: one of them stands 90 mm from the line through the other two."""
     lift = 90 * np.tan(np.radians(7.7 / 60))
     assert collimation.screw_turns(60, 0.8, 7.7) == pytest.approx(lift / 0.8)
+
+
+def test_a_plate_on_three_points_leans_by_the_tilt() -> None:
+    """One of three screws turned: the normal of the plane through their ends against the axis."""
+    turns = collimation.screw_turns(66, 1.0, 8.75)
+    turned = np.radians([0, 120, 240])
+    points = np.stack([66 * np.cos(turned), 66 * np.sin(turned), [turns * 1.0, 0, 0]], axis=1)
+    normal = np.cross(points[1] - points[0], points[2] - points[0])
+    lean = np.degrees(np.arccos(normal[2] / np.linalg.norm(normal))) * 60
+    assert lean == pytest.approx(8.75, rel=1e-6)
+
+
+@pytest.mark.parametrize("mirror", [SLOW, Mirror(250, 1250, -1, 58), Mirror(114, 900, 0, 25)])
+def test_a_shifted_primary_costs_what_the_tilted_one_does(mirror: Mirror) -> None:
+    """Traced as it stands, shifted; the star that it throws onto the tube's axis."""
+    tilt = collimation.tilt_that_costs(mirror, NM, 0.05)
+    shift = collimation.primary_shift_mm(collimation.axis_shift_mm(mirror.focal_length_mm, tilt))
+    points = pupil.annulus(mirror, 2, 64)
+    focus_mm = wavefront.highest_strehl(mirror, NM).focus_mm
+    plane = mirror.focal_length_mm + focus_mm
+    pose = Pose(shift_x_mm=shift)
+
+    def path(angle: float, moved: Pose) -> Floats:
+        return rays.posed_path_mm(mirror, moved, points.x, points.y, rays.star_direction(angle),
+                                  np.array([0.0, 0.0, plane]))
+
+    angle = np.degrees(np.arctan(shift / mirror.focal_length_mm))
+    added = [offaxis.refitted(mirror, points, path(way * angle, pose) - path(0.0, IN_TRUE)) for way in (1, -1)]
+    axis = path(0.0, IN_TRUE)
+    strehl = max(abs(points.weight @ np.exp(2e6j * np.pi / NM * (axis + each))) ** 2 for each in added)
+    assert wavefront.highest_strehl(mirror, NM).value - strehl == pytest.approx(0.05, abs=5e-4)
+
+
+def test_a_beam_down_the_axis_comes_back_off_by_the_return_shift() -> None:
+    """A ray from the focal plane to the vertex of the mirror as it stands, and back up to the same plane."""
+    pose = Pose(tilt_x_arcmin=8.75)
+    normal = pose.matrix @ np.array([0.0, 0.0, 1.0])
+    back = rays.mirrored(np.array([[0.0], [0.0], [-1.0]]), normal[:, None])[:, 0]
+    assert abs(back[0] / back[2]) * 1200 == pytest.approx(collimation.return_shift_mm(1200, 8.75), rel=1e-9)
+
+
+def test_the_reflection_of_the_eye_stands_off_the_mark_by_the_return_shift() -> None:
+    """From the focal plane: where on the primary the drawtube's end is met, its end taken at the eye itself."""
+    telescope = Telescope(Mirror(150, 1200, -1, 35), Diagonal(35, 162, 0.0), Pose(tilt_x_arcmin=8.75), bore_mm=2,
+                          drawtube_mm=1e-3)
+    dot = middle(sight.outlines(telescope)["drawtube_again"])
+    assert abs(dot[0]) * 1200 == pytest.approx(collimation.return_shift_mm(1200, 8.75), rel=2e-3)
 
 
 @pytest.mark.parametrize("angle", [0.1, 0.5, 1.0])
@@ -135,3 +182,16 @@ def test_turning_the_diagonal_moves_the_field_from_the_mirrors_axis(way: str) ->
     through = traced.lost == ARRIVES
     moved = (np.mean(traced.u[through]), np.mean(traced.y[through]))
     assert np.abs(moved) == pytest.approx((2.0, 0.0) if way == "tip" else (0.0, 2.0), abs=0.03)
+
+
+def test_refocusing_against_the_lens_equation() -> None:
+    """1/f = 1/o + 1/i: an object so much nearer the lens than its focal length leaves light of that vergence."""
+    focal_length, nearer = 25.0, 0.3
+    image = 1 / (1 / focal_length - 1 / (focal_length - nearer))
+    from_the_focal_point = image - focal_length  # where an eye at the lens's rear focus finds the image
+    assert offaxis.refocus_dioptre(1000 * nearer, focal_length) == pytest.approx(-1000 / from_the_focal_point)
+
+
+def test_spot_behind_the_eyepiece() -> None:
+    """10 µm at 100 mm are a ten-thousandth of a radian, 0.34′; the diameter is twice the radius."""
+    assert offaxis.spot_seen_arcmin(5.0, 100.0) == pytest.approx(60 * np.degrees(np.arctan(1e-4)))

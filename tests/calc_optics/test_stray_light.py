@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dossier.calc.optics import straylight
+from dossier.calc.optics import openings, straylight
 from dossier.calc.optics.fold import Diagonal
 from dossier.calc.optics.mirror import Floats, Mirror
 from dossier.calc.optics.straylight import Opening
@@ -99,9 +99,69 @@ def test_corners_lie_on_a_line_of_sight() -> None:
         assert abs(z0 - STATION) <= 12 + 1e-9
 
 
-def test_shroud_starts_where_the_worst_line_leaves_the_frame() -> None:
+def test_shroud_ends_where_the_worst_line_leaves_the_frame() -> None:
     ring, rim_to_focus = 2 * 223.8, 1200 - MIRROR.sagitta_mm
-    foot = straylight.shroud_foot_mm(rim_to_focus, 115, ring, 24)
-    height = np.interp(115, [-12, ring / 2], [rim_to_focus, 0])
-    assert foot == pytest.approx(height)
-    assert straylight.shroud_foot_mm(rim_to_focus, 400, ring, 24) == 0
+    top = straylight.shroud_top_mm(1200, rim_to_focus, 115, ring, 24)
+    station = np.interp(115, [-12, ring / 2], [1200, MIRROR.sagitta_mm])
+    assert top == pytest.approx(station)
+    assert straylight.shroud_top_mm(1200, rim_to_focus, 400, ring, 24) == pytest.approx(MIRROR.sagitta_mm)
+    assert straylight.shroud_length_mm(top, 300) == pytest.approx(top - 300)
+    assert straylight.shroud_length_mm(top, 800) == 0
+
+
+def test_no_line_leaves_the_frame_above_the_shroud() -> None:
+    """Lines thrown at random and turned down by the diagonal: where each crosses the circle of the poles."""
+    ring = 2 * straylight.seen_about_mirror(MIRROR, DIAGONAL, OPENING).radius_mm
+    top = straylight.shroud_top_mm(1200, 1200 - MIRROR.sagitta_mm, 115, ring, 24)
+    start, way = lines(400_000)
+    hit, caught = meets_diagonal(start, way)
+    hit, down = hit[:, caught], np.stack([way[2], way[1], way[0]])[:, caught]
+    half = hit[0] * down[0] + hit[1] * down[1]
+    square = down[0] ** 2 + down[1] ** 2
+    reach = (-half + np.sqrt(half**2 - square * (hit[0] ** 2 + hit[1] ** 2 - 115**2))) / square
+    stations = hit[2] + reach * down[2]
+    assert stations.max() <= top
+    assert stations.max() > 0.95 * top
+
+
+def test_taut_cloth_comes_nearest_half_way_between_two_poles() -> None:
+    """Points along the straight line from pole to pole."""
+    for poles in (3, 4, 8):
+        turn = 2 * np.pi / poles
+        share = np.linspace(0, 1, 1001)
+        x, y = 108 * (1 - share + share * np.cos(turn)), 108 * share * np.sin(turn)
+        assert straylight.taut_radius_mm(108, poles) == pytest.approx(np.hypot(x, y).min())
+    with pytest.raises(ValueError, match="at least 3"):
+        straylight.taut_radius_mm(108, 2)
+
+
+def test_rings_in_a_tube_hide_its_wall_from_the_field() -> None:
+    """Random lines from the field to random points of the wall: each meets a ring; below the last, none need to."""
+    wall, field, sagitta = 90.0, 24.0, MIRROR.sagitta_mm
+    top, rings = 700.0, list[tuple[float, float]]()
+    while top > sagitta:
+        opening = openings.least_opening_mm(150, 1200, sagitta, top, field)
+        rings.append((top, opening / 2))
+        top = straylight.next_ring_station_mm(1200, wall, field, top, opening)
+    assert 2 < len(rings) < 40
+    chance = np.random.default_rng(5)
+    radius, turn = field / 2 * np.sqrt(chance.uniform(0, 1, 200_000)), chance.uniform(0, 2 * np.pi, (2, 200_000))
+    start = np.stack([radius * np.cos(turn[0]), radius * np.sin(turn[0])])
+    end, station = wall * np.stack([np.cos(turn[1]), np.sin(turn[1])]), chance.uniform(sagitta, 700.0, 200_000)
+
+    def hidden(by: list[tuple[float, float]]) -> np.ndarray:
+        stopped = np.zeros(200_000, bool)
+        for place, opening in by:
+            at_ring = np.hypot(*(end + (place - station) / (1200 - station) * (start - end)))
+            stopped |= (place >= station) & (at_ring >= opening - 1e-9)
+        return stopped
+
+    assert hidden(rings).all()
+    assert not hidden(rings[:1] + rings[2:]).all()
+
+
+def test_beam_of_the_field_at_a_station_of_the_frame() -> None:
+    """The incoming ray of a star at the edge of the field that lands on the rim is seen at the upper fixing."""
+    angle = np.arctan(12 / 1200)
+    height = 75 + (969 - MIRROR.sagitta_mm) * np.tan(angle)
+    assert openings.beam_radius_mm(150, 1200, MIRROR.sagitta_mm, 969, 24) == pytest.approx(height)

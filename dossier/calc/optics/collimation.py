@@ -111,6 +111,24 @@ def axis_shift_mm(focal_length_mm: float, tilt_arcmin: float) -> float:
     return focal_length_mm * math.tan(math.pi / 180 / 60 * tilt_arcmin)
 
 
+@formula(title="Shift of the primary that costs as much", source="geometry", rule="axis_shift_mm",
+         note="Sideways, without a tilt: the mirror carries its axis with it, so that the middle of the field lies as "
+              "far from the axis as it was moved.", unproved="Proved by the exact trace of a shifted mirror.")
+def primary_shift_mm(axis_shift_mm: float) -> float:
+    """Sideways shift of the primary that moves its axis this far from the middle of the field, mm."""
+    return axis_shift_mm
+
+
+@formula(title="How far a laser's return stands off", source="geometry",
+         rule="focal_length_mm * tan(2 * pi / 180 / 60 * tilt_arcmin)",
+         note="A tilted mirror turns the beam by twice the tilt. Seen through a cap with a hole, the hole's reflection "
+              "stands as far off the mark on the primary.",
+         unproved="Geometry of one triangle; checked against traced rays.")
+def return_shift_mm(focal_length_mm: float, tilt_arcmin: float) -> float:
+    """How far from itself a beam sent down the axis from the focal plane comes back to it, primary tilted, mm."""
+    return focal_length_mm * math.tan(2 * math.pi / 180 / 60 * tilt_arcmin)
+
+
 @formula(title="Turns of one adjusting screw", source="geometry",
          rule="1.5 * screw_circle_radius_mm * tan(pi / 180 / 60 * tilt_arcmin) / pitch_mm",
          note="Three screws, one turned: the mirror tips about the line through the other two, 1.5 radii away.",

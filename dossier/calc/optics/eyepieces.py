@@ -44,6 +44,14 @@ def true_field_from_apparent_deg(apparent_field_deg: float, magnification: float
     return apparent_field_deg / magnification
 
 
+@formula(title="Width of the field in the focal plane", source="geometry",
+         rule="2 * focal_length_mm * tan(pi / 360 * true_field_deg)",
+         note="Where the maker does not tell the field stop.", unproved="Geometry of one triangle.")
+def field_width_mm(true_field_deg: float, focal_length_mm: float) -> float:
+    """Diameter in the focal plane of a field this wide on the sky, mm."""
+    return 2 * focal_length_mm * math.tan(math.pi / 360 * true_field_deg)
+
+
 @formula(title="Time for a star to cross the field", source="iers-2010", where="table 1.1",
          rule="3600 * true_field_deg / sidereal_arcsec_per_s", constants={"sidereal_arcsec_per_s": 15.0411},
          note="A star on the celestial equator, through the field's middle, the telescope at rest.")

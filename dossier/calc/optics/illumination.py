@@ -97,6 +97,9 @@ def _middle(diagonal: Diagonal, aperture: float, focal_length: float, height: De
 @lru_cache(maxsize=64)
 def worst_azimuth(diagonal: Diagonal, mirror: Mirror, radius_mm: float) -> tuple[float, float]:
     """The azimuth of least light at this field radius, degrees from the fold's sky end, and the light there."""
+    if radius_mm <= full_radius(diagonal, mirror.aperture_mm, mirror.focal_length_mm, mirror.sagitta_mm):
+        return 0.0, 1.0
+
     def shares(azimuths: Floats, spokes: int) -> Floats:
         return _share(diagonal, mirror.aperture_mm, mirror.focal_length_mm, lambda r2: depth(mirror, r2),
                       radius_mm * np.cos(azimuths), radius_mm * np.sin(azimuths), spokes)
@@ -183,6 +186,7 @@ def edge_light(
     return worst_azimuth(diagonal, mirror, judged_field_mm / 2)[1]
 
 
+@lru_cache(maxsize=64)
 def _refuse_a_blind_one(diagonal: Diagonal, mirror: Mirror) -> None:
     diagonal.station_mm(mirror.focal_length_mm)
     if not light_share(diagonal, mirror, np.zeros(1), np.zeros(1))[0] > 0:

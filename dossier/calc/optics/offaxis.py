@@ -110,5 +110,24 @@ def edge_curvature_um(aperture_mm: float, focal_length_mm: float, conic: float, 
     return 500 * (tangential + sagittal)
 
 
+@formula(title="What the eye would have to refocus", source="born-wolf-1999", where="4.3",
+         rule="edge_curvature_um / eyepiece_focal_length_mm ** 2",
+         note="Between the middle and the edge, by Newton's form of the lens equation. Negative: with the middle set "
+              "for a relaxed eye, light of the edge leaves the eyepiece converging, which no eye can focus.",
+         unproved="The eyepiece is taken as a thin lens; proved against the lens equation.")
+def refocus_dioptre(edge_curvature_um: float, eyepiece_focal_length_mm: float) -> float:
+    """Change of focus that the eye sees through the eyepiece from middle to edge, dioptres (1/m)."""
+    return edge_curvature_um / eyepiece_focal_length_mm**2
+
+
+@formula(title="Spot as the eye sees it", source="geometry",
+         rule="21.6 / pi * edge_rms_radius_um / eyepiece_focal_length_mm",
+         note="The angle of twice its RMS radius, behind the eyepiece; 21.6/π turns µm/mm into arcminutes.",
+         unproved="Geometry of one small triangle.")
+def spot_seen_arcmin(edge_rms_radius_um: float, eyepiece_focal_length_mm: float) -> float:
+    """Angle under which the eye sees twice the spot's RMS radius, arcmin."""
+    return 21.6 / math.pi * edge_rms_radius_um / eyepiece_focal_length_mm
+
+
 def _edge_focuses(aperture_mm: float, focal_length_mm: float, conic: float, field_mm: float) -> tuple[float, float]:
     return pencil_focuses_mm(Mirror(aperture_mm, focal_length_mm, conic), field_angle_deg(field_mm, focal_length_mm))

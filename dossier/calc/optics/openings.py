@@ -26,6 +26,17 @@ def least_opening_mm(
     return aperture_mm + (front_station_mm - sagitta_mm) * judged_field_mm / focal_length_mm
 
 
+@formula(title="How far the beam reaches from the axis", source="geometry",
+         rule="aperture_mm / 2 + (upper_fixing_mm - sagitta_mm) * judged_field_mm / (2 * focal_length_mm)",
+         note="At the upper end of the frame, for all of the judged field. What stands nearer to the axis takes light.",
+         unproved=_ONE_RAY)
+def beam_radius_mm(
+    aperture_mm: float, focal_length_mm: float, sagitta_mm: float, upper_fixing_mm: float, judged_field_mm: float,
+) -> float:
+    """Radius of the judged field's incoming beam at the station of the frame's upper fixing, mm."""
+    return aperture_mm / 2 + (upper_fixing_mm - sagitta_mm) * judged_field_mm / (2 * focal_length_mm)
+
+
 @formula(title="Field that the drawtube does not shade", source="geometry",
          rule="max(0, (bore_mm * rim_to_focus_mm - aperture_mm * drawtube_mm) / (rim_to_focus_mm - drawtube_mm))",
          note="0 where the drawtube's inner end shades even the middle of the field.", unproved=_ONE_RAY)

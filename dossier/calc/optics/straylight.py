@@ -7,6 +7,7 @@ side of the tube, or the diagonal turns it down the tube, where it may pass the 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -186,14 +187,68 @@ def mirror_ring_mm(
     return 2 * seen_about_mirror(mirror, diagonal, opening).radius_mm
 
 
-@formula(title="Foot of the least shroud", source="geometry",
-         rule="max(0, rim_to_focus_mm - rim_to_focus_mm * (frame_radius_mm + judged_field_mm / 2)"
+@formula(title="Upper edge of the least shroud", source="geometry",
+         rule="focal_length_mm - rim_to_focus_mm * min(1, (frame_radius_mm + judged_field_mm / 2)"
               " / (mirror_ring_mm / 2 + judged_field_mm / 2))",
-         note="Above the plane of the primary's rim. Zero: no line of sight by way of the diagonal leaves an open "
-              "frame above the mirror.", unproved=_SIGHT)
-def shroud_foot_mm(rim_to_focus_mm: float, frame_radius_mm: float, mirror_ring_mm: float,
-                   judged_field_mm: float) -> float:
-    """How far above the primary's rim a shroud must close an open frame of this radius, mm."""
+         note="A station. Above it no line of sight by way of the diagonal leaves an open frame of this radius. In the "
+              "plane of the primary's rim: none leaves it above the mirror.", unproved=_SIGHT)
+def shroud_top_mm(focal_length_mm: float, rim_to_focus_mm: float, frame_radius_mm: float, mirror_ring_mm: float,
+                  judged_field_mm: float) -> float:
+    """Station up to which a shroud must close an open frame of this radius, from the primary's rim on, mm."""
     half_field = judged_field_mm / 2
-    lower = rim_to_focus_mm * (frame_radius_mm + half_field) / (mirror_ring_mm / 2 + half_field)
-    return float(np.maximum(0.0, rim_to_focus_mm - lower))
+    share = np.minimum(1.0, (frame_radius_mm + half_field) / (mirror_ring_mm / 2 + half_field))
+    return float(focal_length_mm - rim_to_focus_mm * share)
+
+
+@formula(title="Least length of a shroud on the frame", source="geometry",
+         rule="max(0, shroud_top_mm - lower_fixing_mm)",
+         note="From the frame's lower fixing up. Between there and the mirror the telescope must be closed as well.",
+         unproved="A difference of two stations.")
+def shroud_length_mm(shroud_top_mm: float, lower_fixing_mm: float) -> float:
+    """How much of an open frame a shroud must close, from its lower fixing upwards, mm."""
+    return float(np.maximum(0.0, shroud_top_mm - lower_fixing_mm))
+
+
+@formula(title="Optical axis to the inside of the tube", source="geometry", rule="inner_diameter_mm / 2",
+         unproved="Half of the author's own length.")
+def wall_radius_mm(inner_diameter_mm: float) -> float:
+    """Radius of a tube's inside, mm."""
+    return inner_diameter_mm / 2
+
+
+@formula(title="Optical axis to a frame that narrows", source="geometry",
+         rule="min(lower_radius_mm, upper_radius_mm)",
+         note="The narrower end: a shroud worked out for it is long enough for the wider one.",
+         unproved="The lesser of the author's own lengths.")
+def narrower_radius_mm(lower_radius_mm: float, upper_radius_mm: float) -> float:
+    """The lesser of a frame's radii at its two ends, mm."""
+    return float(np.minimum(lower_radius_mm, upper_radius_mm))
+
+
+@formula(title="Half-way between two poles, from the axis", source="geometry",
+         rule="frame_radius_mm * cos(pi / pole_count)",
+         note="Where cloth drawn tight round the poles comes nearest to the axis. Inside the beam it takes light.",
+         unproved="Geometry of a regular polygon; a builder can check it with a straight-edge.")
+def taut_radius_mm(frame_radius_mm: float, pole_count: float) -> float:
+    """Least distance from the axis of cloth stretched round this many poles on a circle, mm. ValueError below three."""
+    if pole_count < 3:
+        raise ValueError(f"pole_count {pole_count:g} must be at least 3: cloth round fewer poles has no inside")
+    return frame_radius_mm * math.cos(math.pi / pole_count)
+
+
+@formula(title="Station of the next ring of a baffled tube", source="geometry",
+         rule="focal_length_mm - (frame_radius_mm + judged_field_mm / 2) * (focal_length_mm - ring_station_mm)"
+              " / (ring_opening_mm / 2 + judged_field_mm / 2)",
+         note="Where the line from the far edge of the field past the last ring's inner edge meets the wall: the last "
+              "ring hides the wall down to here.", unproved=_SIGHT)
+def next_ring_station_mm(focal_length_mm: float, frame_radius_mm: float, judged_field_mm: float, ring_station_mm: float,
+                         ring_opening_mm: float) -> float:
+    """Station down to which a ring inside the tube hides the wall from every point of the judged field, mm.
+
+    ValueError where the ring stands at or beyond the focus.
+    """
+    if not ring_station_mm < focal_length_mm:
+        raise ValueError(f"ring_station_mm {ring_station_mm:g} must be less than focal_length_mm {focal_length_mm:g}")
+    half_field = judged_field_mm / 2
+    steep = (frame_radius_mm + half_field) / (ring_opening_mm / 2 + half_field)
+    return focal_length_mm - steep * (focal_length_mm - ring_station_mm)

@@ -16,7 +16,6 @@ from dossier.design.pictures.light import Light, diagonal_of, light_of
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
-    from dossier.spec.model import Build
 
 MARK_MM = 10.0
 # How far out of true the second and third views are, arcminutes: enough to be seen, as a fresh assembly may be.
@@ -79,24 +78,14 @@ def stray_sights(design: Design) -> StraySights | None:
     closed = frame is not None and frame.kind == "tube"
     across, out, rim = straylight.sights(light.mirror, diagonal_of(design), opening, fold if front is None else front,
                                          closed)
-    wall = _wall(design.build)
-    shroud = None if wall is None else straylight.shroud_foot_mm(
-        design.results["diagonal.rim_to_focus"].number, wall, rim.shut_by_mm, opening.judged_field_mm)
+    wall, top = design.results.get("stray.frame_radius"), design.results.get(
+        "stray.wall_top" if closed else "stray.shroud_top")
     # The way past the diagonal is the same on both sides of the focuser's axis.
     lower = replace(across, corners=tuple((x, 2 * fold - z) for x, z in across.corners))
     return StraySights(lower, None if front is None else out, rim, across.shut_by_mm, rim.shut_by_mm, closed,
-                       None if front is None else front - fold, design.results["focuser.least_bore"].number, wall,
-                       shroud)
-
-
-def _wall(build: Build) -> float | None:
-    """How far the inside of a tube, or the poles' axes, stand from the optical axis."""
-    frame = build.frame
-    if frame is None:
-        return None
-    if frame.kind == "tube":
-        return frame.inner_diameter / 2 if frame.inner_diameter else build.focuser.mounting_radius
-    return frame.circle_radius
+                       None if front is None else front - fold, design.results["focuser.least_bore"].number,
+                       wall.number if wall else None,
+                       max(0.0, top.number - light.mirror.sagitta_mm) if top else None)
 
 
 def sight_views(design: Design) -> SightView | None:
