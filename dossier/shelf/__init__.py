@@ -17,15 +17,20 @@ from dossier.shelf.records import (
     Limit,
     Material,
     Occasion,
+    Pair,
+    Planet,
+    Sized,
     Source,
     SymbolEntry,
+    Targets,
     Thread,
     ThreadTable,
 )
 
 __all__ = [
-    "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Source", "SymbolEntry", "Thread",
-    "ThreadTable", "cautions", "display", "limits", "materials", "sources", "symbols", "threads",
+    "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Pair", "Planet", "Sized", "Source",
+    "SymbolEntry", "Targets", "Thread", "ThreadTable", "cautions", "display", "limits", "materials", "sources", "symbols",
+    "targets", "threads",
 ]
 
 _FOLDER = Path(__file__).parent
@@ -80,6 +85,18 @@ def display() -> Mapping[str, Any]:
     return MappingProxyType(_read("display"))
 
 
+@lru_cache(maxsize=1)
+def targets() -> Targets:
+    """The Moon's craters, the planets and double stars."""
+    page = _read("targets")
+    moon = page["moon"]
+    return Targets(
+        _sized("the Moon", moon, "diameter_km"), float(moon["distance_km"]),
+        tuple(_sized(entry["name"], entry, "diameter_km") for entry in page["craters"]),
+        tuple(_planet(entry) for entry in page["planets"]), tuple(_pair(entry) for entry in page["pairs"]),
+    )
+
+
 def _read(name: str) -> Any:
     with (_FOLDER / f"{name}.yaml").open("rb") as file:
         return yaml.load(file, Loader=_LOADER)
@@ -115,3 +132,17 @@ def _caution(entry: Mapping[str, Any]) -> Caution:
         entry["topic"], entry["title"], entry["can_happen"], tuple(entry["do"]), entry["defer"],
         tuple(entry["authority"]), entry["protects"], entry.get("always", False), when,
     )
+
+
+def _sized(name: str, entry: Mapping[str, Any], size: str = "size_km") -> Sized:
+    return Sized(name, float(entry[size]), entry["source"], entry["known"])
+
+
+def _planet(entry: Mapping[str, Any]) -> Planet:
+    return Planet(entry["name"], float(entry["semidiameter_arcsec"]), float(entry["distance_au"]), entry["source"],
+                  entry["known"], tuple(_sized(detail["name"], detail) for detail in entry.get("details", ())))
+
+
+def _pair(entry: Mapping[str, Any]) -> Pair:
+    numbers = (float(entry[name]) for name in ("separation_arcsec", "brighter_mag", "fainter_mag", "declination_deg"))
+    return Pair(entry["name"], entry.get("in", ""), *numbers, source=entry["source"], known=entry["known"])

@@ -155,3 +155,50 @@ class SymbolEntry:
     symbol: str
     sub: str
     meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """Something of a known size in km: the Moon's crater, or a detail of a planet, with the key of its source."""
+
+    name: str
+    size_km: float
+    source: str
+    known: Known
+
+
+@dataclass(frozen=True, slots=True)
+class Planet:
+    """A planet as it stands at one time: its semidiameter at 1 au, its distance, and what there is to tell apart."""
+
+    name: str
+    semidiameter_arcsec: float
+    distance_au: float
+    source: str
+    known: Known
+    details: tuple[Sized, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A double star: its name, its constellation's where the name does not tell, separation and magnitudes."""
+
+    name: str
+    constellation: str
+    separation_arcsec: float
+    brighter_mag: float
+    fainter_mag: float
+    declination_deg: float
+    source: str
+    known: Known
+
+
+@dataclass(frozen=True, slots=True)
+class Targets:
+    """What there is to see: the Moon with its distance and craters, planets, double stars from wide to close."""
+
+    moon: Sized
+    moon_distance_km: float
+    craters: tuple[Sized, ...]
+    planets: tuple[Planet, ...]
+    pairs: tuple[Pair, ...]

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from dossier.calc.optics.first_order import sun_image_mm, sunlight_concentration
-from dossier.calc.optics.targets import disc_diameter_arcsec
+from dossier.calc.optics.targets import disc_diameter_arcsec, planet_diameter_arcsec
 
 AU_M = 149_597_870_700.0
 # Semidiameters at 1 au: Jupiter's equator 98.44″, the Sun 959.63″. The Moon's radius is 0.272481 of the Earth's.
@@ -40,3 +40,8 @@ def test_image_of_the_sun_and_how_it_burns() -> None:
     assert image == pytest.approx(11.16, rel=0.005)
     assert sunlight_concentration(200, image) == pytest.approx(321, rel=0.005)
     assert sunlight_concentration(200, image) == pytest.approx((107.5 / 6) ** 2, rel=0.005)
+
+
+@pytest.mark.proves("planet_diameter_arcsec", source="meeus-1998", known="worked")
+def test_jupiter_from_its_semidiameter() -> None:
+    assert round(planet_diameter_arcsec(JUPITER_ARCSEC, 4.2), 2) == 46.88
