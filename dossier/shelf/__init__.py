@@ -21,6 +21,9 @@ from dossier.shelf.records import (
     Planet,
     Sized,
     Source,
+    SpringSize,
+    SpringTable,
+    SpringWire,
     SymbolEntry,
     Targets,
     Thread,
@@ -29,7 +32,7 @@ from dossier.shelf.records import (
 
 __all__ = [
     "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Pair", "Planet", "Sized", "Source",
-    "SymbolEntry", "Targets", "Thread", "ThreadTable", "cautions", "display", "limits", "materials", "sources", "symbols",
+    "SymbolEntry", "Targets", "Thread", "ThreadTable", "cautions", "display", "limits", "materials", "sources", "springs", "symbols",
     "targets", "threads",
 ]
 
@@ -68,6 +71,16 @@ def threads() -> ThreadTable:
     rows = {name: Thread(name, **{column: float(size) for column, size in row.items()})
             for name, row in page["threads"].items()}
     return ThreadTable(MappingProxyType(rows), MappingProxyType(page["sources"]))
+
+
+@lru_cache(maxsize=1)
+def springs() -> SpringTable:
+    """Compression springs of common sizes, and what their wire bears."""
+    page = _read("springs")
+    sizes = tuple(SpringSize(**{name: float(number) for name, number in row.items()}) for row in page["sizes"])
+    wires = {key: SpringWire(**{name: float(number) for name, number in row.items()})
+             for key, row in page["wires"].items()}
+    return SpringTable(sizes, MappingProxyType(wires), MappingProxyType(page["sources"]))
 
 
 @lru_cache(maxsize=1)
@@ -144,5 +157,7 @@ def _planet(entry: Mapping[str, Any]) -> Planet:
 
 
 def _pair(entry: Mapping[str, Any]) -> Pair:
-    numbers = (float(entry[name]) for name in ("separation_arcsec", "brighter_mag", "fainter_mag", "declination_deg"))
-    return Pair(entry["name"], entry.get("in", ""), *numbers, source=entry["source"], known=entry["known"])
+    apart, brighter, fainter, declination = (float(entry[name]) for name in (
+        "separation_arcsec", "brighter_mag", "fainter_mag", "declination_deg"))
+    return Pair(entry["name"], entry.get("in", ""), apart, brighter, fainter, declination, entry["source"],
+                entry["known"])

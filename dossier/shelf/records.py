@@ -149,6 +149,37 @@ class ThreadTable:
 
 
 @dataclass(frozen=True, slots=True)
+class SpringSize:
+    """A compression spring with squared and ground ends; lengths in mm, ``mean_diameter`` from wire centre to centre."""
+
+    wire: float
+    mean_diameter: float
+    active_coils: float
+    free_length: float
+
+
+@dataclass(frozen=True, slots=True)
+class SpringWire:
+    """What spring wire of a material bears: ``strength`` in MPa is the tensile strength of wire of 1 mm, which falls as
+    diameter^−``exponent``; ``torsion_share`` of it is borne in torsion. For diameters from ``least`` to ``most`` mm."""
+
+    strength: float
+    exponent: float
+    torsion_share: float
+    least: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class SpringTable:
+    """Springs by size, their wires by the key of the material, and for each of the two the key of its source."""
+
+    sizes: tuple[SpringSize, ...]
+    wires: Mapping[str, SpringWire]
+    sources: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class SymbolEntry:
     """How a word of the rules is written: a letter, what stands below it, what it means."""
 

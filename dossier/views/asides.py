@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.design.asides import Aside, AsideRow, Entry, kits, measured, threads, workshop
+from dossier.design.asides import Aside, AsideRow, Entry, frame, kits, measured, mirror, pushes, threads, workshop
 from dossier.notation import Shown, show_result
+from dossier.views import alternatives
 from dossier.views.align import aligned
 from dossier.views.given import show_given
 from dossier.views.goals import outcome_words
@@ -23,9 +24,11 @@ _NARROW = 3
 Made = Callable[[Design], Aside | None]
 # The tables under each question, by its key, in their order. Each maker gives None where the spec does not say enough.
 ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
+    "mirror": (mirror.table,), "alternatives": (alternatives.choices, alternatives.side_by_side),
     "sessions": (workshop.sessions,), "measured": (measured.values, measured.results),
     "to-measure": (measured.sheet,), "cost": (kits.left_over,), "cuts": (kits.sheets,),
     "threads": (threads.fasteners, threads.sizes),
+    "frame": (pushes.pushes, frame.materials),
 })
 
 
@@ -56,10 +59,17 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
     rows = tuple(_row(row, tuple(column[at] for column in cells), _unit(row.entries, design) if mixed else "")
                  for at, row in enumerate(kept))
     wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
-    shown = range(len(aside.columns)) if aside.works is None else aside.works
-    works = tuple(work_of(first, design) for at in shown
-                  if (first := next((each for each in entries[at] if isinstance(each, Result)), None)) is not None)
-    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes, works)
+    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes,
+                      tuple(work_of(each, design) for each in _shown_worked(aside, kept, entries)))
+
+
+def _shown_worked(aside: Aside, rows: Sequence[AsideRow], columns: Sequence[Sequence[Entry]]) -> Iterator[Result]:
+    """The results whose working stands beside the table: the first of each row, or of each column that is named."""
+    named = range(len(columns)) if aside.works is None else aside.works
+    for line in [row.entries for row in rows] if aside.works_by_row else [columns[at] for at in named]:
+        first = next((entry for entry in line if isinstance(entry, Result)), None)
+        if first is not None:
+            yield first
 
 
 def _row(row: AsideRow, cells: tuple[Cell, ...], unit: str) -> Row:

@@ -35,8 +35,8 @@ def magnitude_difference_mag(fainter_mag: float, brighter_mag: float) -> float:
 @formula(title="How dark it is between the two stars in this seeing", source="fried-1966",
          equation="1 − I_between/I_fainter along the line through two images ∫ T(ν) exp(−3.44 (λν/r₀)^(5/3)) J₀(2πνx) "
                   "ν dν, one dimmed by the difference in magnitude; r₀ = 0.976 λ/seeing",
-         method="T the exact transfer of the mirror at the focus of the highest Strehl ratio; Gauss quadrature over the "
-                "frequencies, at 601 places along the line.",
+         method="T the exact transfer of the mirror at the focus of the highest Strehl ratio; Gauss quadrature over "
+                "the frequencies, at 601 places along the line.",
          note="In one colour and long looks. In moments of calm the gap is nearly that of still air. Zero where two "
               "stars do not show.",
          unproved="Nobody prints such a number. With no seeing it must be the gap of still air, which is worked out "

@@ -10,8 +10,8 @@ from dossier.working import formula
 
 @formula(title="Share of the light that enters the eye", source="geometry",
          rule="min(1, (eye_pupil_mm / exit_pupil_mm)**2)",
-         note="A beam wider than the eye's pupil falls on the iris. The shadow of the diagonal is left aside; it takes a "
-              "larger share of what is left.",
+         note="A beam wider than the eye's pupil falls on the iris. The shadow of the diagonal is left aside; it takes "
+              "a larger share of what is left.",
          unproved="It is the ratio of two areas.")
 def share_into_eye(exit_pupil_mm: float, eye_pupil_mm: float) -> float:
     """How much of the light that leaves the eyepiece passes the eye's pupil, 0…1."""

@@ -30,8 +30,8 @@ def planet_diameter_arcsec(semidiameter_arcsec: float, distance_au: float) -> fl
 
 
 @formula(title="Least crater", source="geometry", rule="moon_distance_km * resolution_arcsec / 206264.806",
-         note="A crater in the middle of the Moon's disc that is as wide as the resolution. A long dark line shows when "
-              "it is several times narrower.",
+         note="A crater in the middle of the Moon's disc that is as wide as the resolution. A long dark line shows "
+              "when it is several times narrower.",
          unproved="An arc from its angle and radius; checked against a library's angles.")
 def least_crater_km(moon_distance_km: float, resolution_arcsec: float) -> float:
     """Diameter of a crater that covers this angle, km."""

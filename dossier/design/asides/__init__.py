@@ -34,7 +34,8 @@ class AsideRow:
 class Aside:
     """A table: its title, what its rows are, its columns and rows, and sentences under it. ``works`` are columns whose
     working is shown, by number; all columns of results where it is None. ``differing`` keeps only the rows whose
-    entries do not all read the same."""
+    entries do not all read the same. ``works_by_row``: each row is a quantity of its own, whose working is shown by its
+    first entry."""
 
     title: str
     corner: str
@@ -43,3 +44,4 @@ class Aside:
     notes: tuple[str, ...] = ()
     works: tuple[int, ...] | None = None
     differing: bool = False
+    works_by_row: bool = False
