@@ -16,26 +16,30 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from dossier.charts import bench, drawn, field, mirror, sky, workshop
+from dossier.charts import bench, drawn, field, frame, mirror, sky, workshop
 from dossier.charts.rendered import FOLDER, Picture, Rendered
 from dossier.drawings.general_arrangement import Form
 
 __all__ = ["FOLDER", "PICTURES", "Form", "Picture", "Rendered"]
 
-_MIRROR, _BENCH = "Is the mirror good enough?", "What did the test bench say?"
+_MIRROR, _STAR = "Is the mirror good enough?", "What should a star look like?"
+_ZONES, _BENCH = "What will the knife edge read?", "What did the test bench say?"
 _SHARP, _DIAGONAL = "How sharp is it", "How big is the diagonal"
 _FIELD, _STRAY = "How much of the field is good?", "Can stray light reach the eye?"
 _SHOWS, _COLLIMATION = "What does each eyepiece show?", "How well must it be collimated?"
 _COST, _CUTS = "What does it cost?", "What is cut from what?"
+_FRAME = "What holds it all"
 _PATH = "What else is known of the light’s path?"
 
 _ALL = (
     Picture("wavefront", "The wavefront across the mirror", _MIRROR, mirror.wavefront),
     Picture("strehl-focus", "Strehl ratio against focus", _MIRROR, mirror.strehl_against_focus),
     Picture("strehl-budget", "What the Strehl ratio is spent on", _MIRROR, mirror.budget),
-    Picture("star-test", "The star test", _MIRROR, sky.star_test, simulated=True),
-    Picture("ronchi", "The Ronchi test", _BENCH, bench.ronchi, simulated=True),
-    Picture("knife-edge", "The knife-edge test", _BENCH, bench.knife_edge, simulated=True),
+    Picture("star-test", "The star test", _STAR, sky.star_test, simulated=True),
+    Picture("zone-mask", "The mask for the knife-edge test", _ZONES, drawn.zone_mask),
+    Picture("ronchi", "The Ronchi test", _ZONES, bench.ronchi, simulated=True),
+    Picture("knife-edge", "The knife-edge test", _ZONES, bench.knife_edge, simulated=True),
+    Picture("bench-profile", "The surface as the bench found it", _BENCH, bench.profile),
     Picture("contrast", "Contrast against fineness of detail", _SHARP, mirror.contrast),
     Picture("encircled-energy", "Light gathered in the star image", _SHARP, mirror.encircled_energy),
     Picture("star-images", "A star in focus", _SHARP, sky.star_images, simulated=True),
@@ -45,6 +49,8 @@ _ALL = (
     Picture("planet", "A planet’s disc in the eyepiece", _SHOWS, sky.planet, simulated=True),
     Picture("double-star", "A double star in the eyepiece", _SHOWS, sky.double_star, simulated=True),
     Picture("sight", "The view down the drawtube", _COLLIMATION, drawn.sight),
+    Picture("frame-sag", "How the frame bends", _FRAME, frame.frame_sag),
+    Picture("frame-materials", "Sag in other materials", _FRAME, frame.frame_materials),
     Picture("cost-by-group", "Where the money goes", _COST, workshop.cost_by_group),
     Picture("cut-plan", "Which piece from which length", _CUTS, workshop.cut_plan),
     Picture("optical-layout", "Optical layout", _PATH, drawn.optical_layout),

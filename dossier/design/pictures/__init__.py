@@ -8,7 +8,15 @@ from __future__ import annotations
 
 from dossier.calc.optics.mirror import Floats
 from dossier.calc.optics.straylight import Sight
-from dossier.design.pictures.bench import BenchPictures, BenchRow, bench_pictures
+from dossier.design.pictures.bench import (
+    BenchPictures,
+    BenchProfile,
+    BenchRow,
+    ZoneMask,
+    bench_pictures,
+    bench_profile_of,
+    zone_mask_of,
+)
 from dossier.design.pictures.budget import BudgetLine, StrehlBudget, strehl_budget
 from dossier.design.pictures.curves import (
     ContrastCurves,
@@ -28,6 +36,7 @@ from dossier.design.pictures.field import (
     share_at,
     spot_matrix,
 )
+from dossier.design.pictures.frame import BentFrame, bent_frame
 from dossier.design.pictures.light import Foci, Light, foci_of, light_of
 from dossier.design.pictures.paths import SightView, StraySights, View, sight_views, stray_sights
 from dossier.design.pictures.seen import (
@@ -44,10 +53,11 @@ from dossier.design.pictures.seen import (
 )
 
 __all__ = [
-    "BenchPictures", "BenchRow", "BudgetLine", "ContrastCurves", "DoubleStarView", "EnergyCurves", "Floats", "Foci",
-    "IlluminationCurve", "Light", "PlanetView", "Seer", "Sight", "SightView", "SpotMatrix", "StarImages", "StarTest",
-    "StraySights", "StrehlBudget", "StrehlCurve", "View", "WavefrontProfile", "bench_pictures", "contrast_curves",
-    "double_star_view", "encircled_energy", "foci_of", "illumination_curve", "light_of", "magnitudes_lost",
-    "planet_view", "share_at", "sight_views", "spot_matrix", "star_images", "star_test", "stray_sights",
-    "strehl_budget", "strehl_curve", "tens", "wavefront_profile",
+    "BenchPictures", "BenchProfile", "BenchRow", "BudgetLine", "ContrastCurves", "DoubleStarView", "EnergyCurves",
+    "Floats", "Foci", "IlluminationCurve", "Light", "PlanetView", "Seer", "Sight", "SightView", "SpotMatrix",
+    "StarImages", "StarTest", "StraySights", "StrehlBudget", "StrehlCurve", "View", "WavefrontProfile", "ZoneMask",
+    "bench_pictures", "bent_frame", "bench_profile_of", "contrast_curves", "double_star_view", "encircled_energy", "foci_of",
+    "illumination_curve", "light_of", "magnitudes_lost", "planet_view", "share_at", "sight_views", "spot_matrix",
+    "star_images", "star_test", "stray_sights", "strehl_budget", "strehl_curve", "tens", "wavefront_profile",
+    "zone_mask_of",
 ]

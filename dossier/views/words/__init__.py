@@ -10,14 +10,16 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.views.words import measured, threads, workshop
+from dossier.views.words import frame, measured, mirror, threads, workshop
 
 Teller = Callable[[Design], str]
 # The tellers of each question, by its key, in their order.
 WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
+    "mirror": (mirror.decision,),
     "sessions": (workshop.sessions,), "measured": (measured.change,), "to-measure": (measured.sheet,),
     "lending": (workshop.lending,),
     "threads": (threads.tell,),
+    "frame": (frame.tell,),
 })
 
 

@@ -1,0 +1,125 @@
+"""Whether the frame stays true, in sentences: sag, play, swaying, warmth, and whether another material would help."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.design import Design
+from dossier.design.asides.frame import Choice, choices
+from dossier.design.asides.pushes import Moved, evening, moves
+from dossier.notation import show, show_result
+from dossier.working import Result
+
+# Below this a loss of Strehl ratio is nothing that anybody sees; above the other it is the air's own good night.
+_UNSEEN, _SEEN = 0.01, 0.05
+
+
+def tell(design: Design) -> str:
+    """The words on the frame; empty where nothing of it was worked out."""
+    if design.build.frame is None:
+        return ""
+    known = {each.key: each for each in moves(design)}
+    return "\n\n".join(filter(None, (
+        " ".join(_weight(design, known.get("weight"))), " ".join(_play(design, known.get("play"))),
+        " ".join(_shaken(design, known)), " ".join(_warmth(design)), " ".join(_why(design)))))
+
+
+def _plain(result: Result, design: Design) -> str:
+    return show_result(result, design.build.readers).plain
+
+
+def _weight(design: Design, weight: Moved | None) -> Iterator[str]:
+    if weight is None:
+        if "frame.sag" in design.left_out:
+            yield f"How far it sags is not known: {design.left_out['frame.sag']}."
+        return
+    yield ("From overhead to the horizon the upper end moves {{ frame.sag }} across and turns {{ frame.tilt }}, and "
+           "collimation wanders with it.")
+    share = design.results.get("frame.collimation_share")
+    if share is None:
+        return
+    lost = weight.lost.number
+    cost = f"costs {show(lost, '', result_id=weight.lost.id).plain} of Strehl ratio at most"
+    if lost < _UNSEEN:
+        yield f"That is {{{{ frame.collimation_share }}}} of the coma-free radius and {cost}: nobody sees it."
+    elif lost < _SEEN:
+        yield f"That is {{{{ frame.collimation_share }}}} of the coma-free radius and {cost}: a planet at high power shows it."
+    else:
+        yield (f"That is {{{{ frame.collimation_share }}}} of the coma-free radius and {cost}. Collimate at the altitude "
+               "where you observe, or stiffen the frame.")
+    if share.goal and share.goal.outcome(share.number) == "misses":
+        yield f"It is more than the limit of {show(share.goal.limit, '').plain}. A wider section helps most."
+
+
+def _play(design: Design, play: Moved | None) -> Iterator[str]:
+    frame = design.build.frame
+    if frame is None or frame.kind == "tube" or "frame.sag" not in design.results:
+        return
+    if frame.joint_play is None:
+        yield ("The joints are taken as fast. Take hold of the upper end and rock it: what you feel is play, and it moves "
+               "the image at once, where sag moves it slowly.")
+    elif play is not None and play.share is not None:
+        yield (f"Play of {show(frame.joint_play, 'mm', readers=design.build.readers).plain} in the joints lets the middle "
+               f"of the field move by {_plain(play.image, design)}, {_plain(play.share, design)} of the coma-free radius.")
+        sag = design.results["frame.sag"].number
+        yield ("That is more than the sag: tighten the joints before anything else."
+               if play.image.number > sag else "That is less than the sag.")
+
+
+def _shaken(design: Design, known: dict[str, Moved]) -> Iterator[str]:
+    frequency, hand, wind = design.results.get("frame.frequency"), known.get("hand"), known.get("wind")
+    if frequency is not None:
+        missed = frequency.goal and frequency.goal.outcome(frequency.number) == "misses"
+        yield "It swings {{ frame.frequency }} when knocked" + (
+            ", too slow: every touch shakes the image." if missed else ", fast enough.")
+    if hand is not None:
+        rest = f" and stands still again after about {_plain(hand.rest, design)}" if hand.rest else ""
+        yield f"A push of 5 N at the focuser moves a star by {_plain(hand.star, design)}{rest}."
+    if wind is not None:
+        star, seeing = wind.star.number, design.build.conditions.seeing
+        yield f"In a {wind.name[0].lower()}{wind.name[1:]} a star moves by {_plain(wind.star, design)} at most" + (
+            "." if seeing is None else ", less than the air itself moves it." if star < seeing
+            else ", more than the air itself moves it.")
+
+
+def _warmth(design: Design) -> Iterator[str]:
+    known = evening(design)
+    if known is None:
+        return
+    drift, depth = known
+    times = abs(drift.number) / depth.number
+    yield f"As it cools to the night air the focus moves by {_plain(drift, design)}"
+    yield (f"against a depth of focus of {_plain(depth, design)} each way: nothing to refocus." if times < 1
+           else f"against a depth of focus of {_plain(depth, design)} each way: touch the focuser now and then, about "
+                f"{times:.0f} times in the evening.")
+
+
+def _why(design: Design) -> Iterator[str]:
+    known = choices(design)
+    if len(known) < 2 or not known[0].misses and "frame.sag" not in known[0].results:
+        return
+    own, others = known[0], known[1:]
+    if own.misses:
+        cures = [each for each in others if "frame.sag" in each.results and not each.misses]
+        yield (f"It misses a limit ({'; '.join(title.lower() for title in own.misses)}). " + (
+            f"Of the others in the table {_named(cures)} would meet it." if cures
+            else "None of the others in the table would meet it: widen the section or shorten it."))
+        return
+    stiffer = [each for each in others if _sag(each) < _sag(own)]
+    yield "It meets its limits."
+    if stiffer:
+        yield f"{_named(stiffer)} would sag less, which no limit asks for."
+    worse = [each for each in others if each.misses]
+    if worse:
+        yield f"{_named(worse)} would not meet them."
+
+
+def _sag(choice: Choice) -> float:
+    return choice.results["frame.sag"].number if "frame.sag" in choice.results else float("inf")
+
+
+def _named(of: list[Choice]) -> str:
+    names = [each.name[:1].upper() + each.name[1:] if at == 0 else each.name[:1].lower() + each.name[1:]
+             for at, each in enumerate(of)]
+    *most, last = names
+    return f"{'; '.join(most)} and {last}" if most else last
