@@ -80,7 +80,7 @@ def test_readers_of_inches(value: float, unit: str, plain: str) -> None:
 def test_inches_and_pounds_after_the_unit_library(unit: str) -> None:
     registry = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
     spelled = {"n": "N", "n_per_mm": "N/mm", "n_mm": "N*mm", "n_m": "N*m", "degc": "degC", "mm2": "mm^2",
-               "mm3": "mm^3"}.get(unit, unit)
+               "mm3": "mm^3", "cm3": "cm^3"}.get(unit, unit)
     other = CUSTOMARY[unit].text.replace(THIN, "*").replace("°F", "degF").replace("in²", "in^2").replace("in³", "in^3")
     for value in (1.0, 17.0):
         expected = registry.Quantity(value, spelled).to(other.replace("lbf", "force_pound")).magnitude

@@ -95,7 +95,7 @@ def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple
         keys = _keys(sheet, lambda part: chosen(part) and part.get != "have", "price")
         return packs.total_cost_money.work(
             result_id, title, quantities=_column(sheet, keys, "quantity", "pieces in one kit"),
-            spares=_spares(sheet, keys), pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
+            spare_pieces=_spares(sheet, keys), pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
             prices_money=_column(sheet, keys, "price", "prices of a pack"),
             kits=Given("kits", 1.0, "", "default") if one_kit else _kits(sheet))
 

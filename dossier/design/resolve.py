@@ -10,7 +10,7 @@ from dossier.expressions import NameProblem, Number, render
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.spec.load import Loaded, with_values
 from dossier.spec.quantities import parse
-from dossier.working import UNITS, Given, Result
+from dossier.working import UNITS, Given, NoAnswer, Result
 
 Plan = Callable[[Loaded], Mapping[str, Work]]
 
@@ -58,6 +58,8 @@ class _Resolver:
             why = f"depends on itself: {loop}"
         except NotSaid as missing:
             why = f"needs {missing}, which the spec does not say"
+        except NoAnswer as reason:
+            why = f"cannot be worked out: {reason}"
         self.problems.append(Problem(spot.file, spot.line, key, why))
         return ""
 
@@ -70,4 +72,5 @@ class _Resolver:
         if isinstance(entry.value, tuple):
             raise NameProblem(f"{name!r} is a list; take one of its numbers in the prose instead")
         unit = UNITS[entry.unit].text
-        return Number(name, entry.value, f"{entry.value!r}" if unit == "1" else f"{entry.value!r} {unit}")
+        bare = entry.unit in {"", "money"}  # as an author writes it
+        return Number(name, entry.value, f"{entry.value!r}" if bare else f"{entry.value!r} {unit}")

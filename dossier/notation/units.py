@@ -33,6 +33,7 @@ _INCH, _POUND, _POUND_FORCE = 25.4, 0.45359237, 4.4482216152605
 CUSTOMARY: Mapping[str, Customary] = {
     "mm": Customary("in", 1 / _INCH, 2), "m": Customary("ft", 1000 / (12 * _INCH)),
     "mm2": Customary("in²", _INCH**-2, 3), "mm3": Customary("in³", _INCH**-3, 4),
+    "cm3": Customary("in³", 1000 * _INCH**-3, 1),
     "kg": Customary("lb", 1 / _POUND), "g": Customary("oz", 16 / (1000 * _POUND), 1),
     "n": Customary("lbf", 1 / _POUND_FORCE, 1), "n_per_mm": Customary("lbf/in", _INCH / _POUND_FORCE),
     "n_mm": Customary(f"lbf{THIN}in", 1 / (_POUND_FORCE * _INCH), 2),

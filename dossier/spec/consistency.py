@@ -11,7 +11,7 @@ from dossier.spec import keys
 from dossier.spec.defaults import slug
 from dossier.spec.entries import ByKey, Entry, Quantity, WordOr
 from dossier.spec.model import Build
-from dossier.spec.model_parts import Cut, Part
+from dossier.spec.model_parts import Cut
 from dossier.spec.model_structure import Spring
 from dossier.spec.quantities import shorten
 
@@ -63,13 +63,15 @@ def _unique_slugs(named: Iterable[tuple[str, str]]) -> Iterator[Fault]:
 
 def _prices(build: Build) -> Iterator[Fault]:
     if build.readers.currency is None:
-        priced = next(_priced(build.parts), None)
+        priced = next(_priced(build), None)
         if priced:
             yield priced, "is a price, so readers.currency must say in what, such as EUR"
 
 
-def _priced(parts: tuple[Part, ...]) -> Iterator[str]:
-    for place, part in enumerate(parts):
+def _priced(build: Build) -> Iterator[str]:
+    if build.printer and build.printer.spool_price is not None:
+        yield "printer.spool_price"
+    for place, part in enumerate(build.parts):
         if part.price is not None:
             yield f"parts[{place}].price"
         for other, choice in enumerate(part.instead):

@@ -76,7 +76,10 @@ class Print(Model):
     fill: Annotated[float | None, pure("Share of the inside that is filled.", 0.35, "not negative", most=1)] = None
     walls: Annotated[int | None, Whole("Number of wall lines.", 4, 0, 100)] = None
     line: Annotated[float | None, mm("Width of one line.", "0.45 mm")] = None
-    layer: Annotated[float | None, mm("Height of one layer.", "0.2 mm")] = None
+    skin: Annotated[float | None, mm(
+        "Thickness of the solid skin on top and bottom; as thick as the walls where left out.", "1 mm",
+        "not negative")] = None
+    layer: Annotated[float | None, mm("Height of one layer; the printer's where left out.", "0.2 mm")] = None
 
 
 class Holds(Model):
@@ -114,6 +117,9 @@ class Part(Model):
     link: Annotated[str | None, web_address("Where it is shown.", "https://example.org/tube")] = None
     mass: Annotated[float | None, Quantity("Mass of each.", "0.98 kg", "kg", "not negative")] = None
     station: Annotated[float | None, signed_mm("Station of its centre of mass, for balance.", "-12 mm")] = None
+    across: Annotated[float | None, signed_mm(
+        "How far its centre of mass lies off the axis, towards the focuser; on the axis where left out.",
+        "100 mm")] = None
     carried: Annotated[bool | None, Flag(
         "Whether it rides on the mount; true where left out, unless its group is mount.", True)] = None
     spares: Annotated[int, Whole("Spares for one kit.", 1, 0)] = 0
@@ -126,8 +132,16 @@ class Part(Model):
 
 
 class Printer(Model):
-    """The room in the author's printer."""
+    """The author's printer: its room, how it prints, and what it is fed with."""
 
     x: Annotated[float, mm("Width.", "220 mm")]
     y: Annotated[float, mm("Depth.", "220 mm")]
     z: Annotated[float, mm("Height.", "250 mm")]
+    speed: Annotated[float | None, Quantity(
+        "Speed at which plastic is laid down; 50 mm/s where left out.", "60 mm/s", "mm_per_s")] = None
+    layer: Annotated[float | None, mm("Height of one layer; 0.2 mm where left out.", "0.2 mm")] = None
+    busy: Annotated[float | None, pure(
+        "Share of the time in which plastic is laid down; one half where left out.", 0.5, "above zero", most=1)] = None
+    filament: Annotated[float | None, mm("Diameter of the filament; 1.75 mm where left out.", "1.75 mm")] = None
+    spool_price: Annotated[float | None, pure("Price of a spool.", 17.5, "not negative", unit=_PRICE)] = None
+    spool_mass: Annotated[float | None, Quantity("Plastic on a spool.", "1 kg", "kg")] = None

@@ -113,7 +113,7 @@ def planned_words(result: Result, design: Design) -> str:
 def label_of(result: Result, design: Design) -> str:
     """What a result is called where it stands by itself: with the name of its row, if it is one of a table."""
     rows = next((question.rows for question in QUESTIONS if in_rows(result.id, question)), "")
-    name = called(name_in(result.id, rows), design) if rows else ""
+    name = called(name_in(result.id, rows), design, rows) if rows else ""
     return f"{result.title}, {name}" if name and name not in result.title else result.title
 
 

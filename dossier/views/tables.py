@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dossier.design import Design
+from dossier.design.prints import named as printed
 from dossier.notation import show_result
 from dossier.spec.defaults import slug
+from dossier.spec.keys import value_at
 from dossier.views.align import aligned
 from dossier.views.goals import outcome_words
 from dossier.views.links import working_of
@@ -78,7 +80,7 @@ def by_row(results: Sequence[Result], design: Design, question: Question) -> Tab
         column = [found.get((name, quantity)) for name in names]
         columns.append(_head(next(result for result in column if result), design, question))
         cells.append(_cells(column, design))
-    rows = tuple(Row(called(name, design), tuple(column[index] for column in cells))
+    rows = tuple(Row(called(name, design, question.rows), tuple(column[index] for column in cells))
                  for index, name in enumerate(names))
     return Table(question.heading, question.row_heading, tuple(columns), rows, len(columns) > _NARROW)
 
@@ -88,9 +90,13 @@ def name_in(result_id: str, rows: str) -> str:
     return result_id.removeprefix(f"{rows}.").partition(".")[0]
 
 
-def called(name: str, design: Design) -> str:
-    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's, a fastener's."""
+def called(name: str, design: Design, rows: str) -> str:
+    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's, a fastener's; a
+    printed part's reference and name."""
     build = design.build
+    if rows == "print" and name in (parts := printed(build)):
+        part = value_at(build, parts[name])
+        return f"{part.ref} {part.name}"
     said = [eyepiece.name for eyepiece in build.eyepieces]
     said += [part.cut.from_ for part in build.parts if part.cut]
     said += [part.group for part in build.parts if part.group]

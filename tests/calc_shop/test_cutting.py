@@ -13,14 +13,6 @@ from hypothesis import strategies as st
 from dossier.calc.shop import patterns
 from dossier.calc.shop.cutting import Nesting, first_fit, lower_bound, nest
 from dossier.calc.shop.patterns import Demand, Stock
-from dossier.calc.shop.prints import (
-    filament_m,
-    fits_printer,
-    print_time_h,
-    printed_cost_money,
-    printed_mass_kg,
-    printed_volume_mm3,
-)
 
 
 def check(nesting: Nesting, wanted: dict[float, int], kerf: float, trim: float) -> None:
@@ -163,26 +155,3 @@ def test_cuts_that_cannot_be(pieces: list[float], counts: list[float], stock: fl
 def test_nothing_to_cut() -> None:
     assert nest([], [], 2000).lengths == ()
     assert nest([100], [0], 2000).bought == 0
-
-
-def test_printed_box_on_paper() -> None:
-    """A cube of 20 mm: 8000 mm³, 2400 mm² of surface; three walls of 0.4 mm make 2880 mm³, a quarter of the rest."""
-    volume = printed_volume_mm3(8000, 2400, 3, 0.4, 0.25)
-    assert volume == pytest.approx(2880 + 0.25 * 5120)
-    assert printed_volume_mm3(8000, 2400, 20, 0.4, 0.25) == 8000
-    assert printed_mass_kg(1270, 8000) == pytest.approx(0.01016)
-    assert filament_m(2405.28, 1.75) == pytest.approx(1.0, rel=1e-4)
-    assert print_time_h(8000, 50, 0.4, 0.2, 0.5) == pytest.approx(8000 / 2 / 3600)
-    assert printed_cost_money(0.05, 24, 1) == pytest.approx(1.2)
-
-
-@pytest.mark.parametrize(("size", "fits"), [
-    ((200, 150, 50), True), ((150, 240, 50), True), ((240, 190, 50), False), ((100, 100, 260), False),
-])
-def test_fits_printer(size: tuple[float, float, float], fits: bool) -> None:
-    assert fits_printer(size, (250, 180, 250)) is fits
-
-
-def test_part_without_a_size() -> None:
-    with pytest.raises(ValueError, match="size x"):
-        fits_printer((0, 1, 1), (1, 1, 1))

@@ -33,12 +33,12 @@ def line_cost_money(pack_count: float, price_money: float) -> float:
          method="Added up over every line of the parts list that states a price; part of a pack is bought whole.",
          unproved=_OWN_NUMBERS)
 def total_cost_money(
-    quantities: Sequence[float], spares: Sequence[float], pack_sizes: Sequence[float], prices_money: Sequence[float],
-    kits: float,
+    quantities: Sequence[float], spare_pieces: Sequence[float], pack_sizes: Sequence[float],
+    prices_money: Sequence[float], kits: float,
 ) -> float:
     """Cost of all lines for so many kits. In step: pieces in one kit and spares, pieces in a pack, price of a pack."""
-    packs = np.ceil(np.multiply(np.add(quantities, spares), kits) / np.asarray(pack_sizes, dtype=float) - _ROUNDING)
-    return float(np.dot(packs, prices_money))
+    pieces = np.multiply(np.add(quantities, spare_pieces), kits)
+    return float(np.dot(np.ceil(pieces / np.asarray(pack_sizes, dtype=float) - _ROUNDING), prices_money))
 
 
 @formula(title="Cost of each kit", source="common-practice", rule="total_cost_money / kits", unproved=_OWN_NUMBERS)
