@@ -21,7 +21,7 @@ QUARTER_WAVE, MARECHAL = 0.25, 0.80
 SPHERE, PARABOLOID = 0.0, -1.0
 _TWO_FIGURES = Digits(figures=2, trim=True, powers=False)
 _TWICE = 2.0
-HALF_A_DIGIT = 0.005  # of a Strehl ratio in two decimals
+_MOST_DIGITS = 6
 # What a factor on the Strehl ratio takes is not worth a number below the first, and is rounding below the second.
 _NOTHING, _EXACTLY = 0.0005, 1e-9
 
@@ -59,11 +59,13 @@ def _spent(design: Design, budget: StrehlBudget) -> Iterator[str]:
     yield f"Of a perfect mirror’s 1 the curve takes {_taken(curve)}{rest}."
     if "figure.strehl_budget" in design.results:
         left, alone = (design.results[name].number for name in ("figure.strehl_budget", "figure.strehl"))
-        enough = "still enough" if left >= MARECHAL else (
-            "no longer enough, though the mirror alone would do" if alone >= MARECHAL else "not enough")
-        # Two decimals would print a ratio of 0.797 like the limit itself.
-        number = _three(left) if abs(left - MARECHAL) < HALF_A_DIGIT else "{{ figure.strehl_budget }}"
-        yield f"All together {number} is left, {enough} for 0.80."
+        enough = "still enough for 0.80" if left >= MARECHAL else (
+            "no longer enough for 0.80, though the mirror alone would do" if alone >= MARECHAL else
+            "not enough for 0.80")
+        # A ratio of 0.797 in two decimals would read like the limit itself.
+        digits = next((count for count in range(2, _MOST_DIGITS) if round(left, count) != MARECHAL), _MOST_DIGITS)
+        number = written(left, Digits(decimals=digits)).plain if digits > 2 else "{{ figure.strehl_budget }}"
+        yield f"All together {number} is left, {enough}."
     yield f"Not counted, because the plan does not say it: {_listed(list(budget.unsaid))}."
 
 
