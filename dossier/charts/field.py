@@ -8,12 +8,13 @@ from dossier.charts.axes import Axis, round_ticks
 from dossier.charts.framing import chart, height_of
 from dossier.charts.plot import Curve, Plot
 from dossier.charts.rendered import MEDIA, Rendered
+from dossier.charts.spans import Span, spans
 from dossier.design import pictures
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.numerals import fixed, length_unit
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import HIDDEN, OUTLINE, Pen, Words
-from dossier.notation import show
+from dossier.notation import Readers, show
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -45,6 +46,7 @@ def illumination(design: Design, palette: Palette, form: Form) -> Rendered:
     plot.curve(Curve("in_fold", made.places_mm, made.in_fold, Pen(OUTLINE), "in the plane of the fold"
                      if form == "wide" else "in the fold"))
     full = show(made.full_mm, "mm", readers=readers).plain
+    widths = _widths(made, readers)
     edges = (_at(made, made.in_fold, made.judged_mm / 2), _at(made, made.in_fold, -made.judged_mm / 2),
              _at(made, made.across, made.judged_mm / 2))
     sky, primary, across = (f"{fixed(share, 2)} ({_lost(share)})" for share in edges)
@@ -54,11 +56,22 @@ def illumination(design: Design, palette: Palette, form: Form) -> Rendered:
     alt = (f"Share of the mirror’s light that the diagonal catches across the focal plane. Fully lit over {full}. At "
            f"the edge of the judged field of {judged}: towards the sky end {sky}, towards the primary {primary}, "
            f"across {across}; the worst place round the edge has {worst}."
-           + (f" The limit there is {fixed(limit, 2)}." if limit is not None else ""))
+           + (f" The limit there is {fixed(limit, 2)}." if limit is not None else "")
+           + (f" Marked below: {'; '.join(span.words for span in widths)}." if widths else ""))
     caption = ("How evenly the field is lit. The diagonal stands at 45° in the cone of light, its two ends at "
-               "different heights, so that the two sides in the plane of the fold differ; across it both are alike."
+               "different heights, so that the two sides in the plane of the fold differ; across it both are alike. "
+               "Below, to the same scale: what is fully lit, and how wide each eyepiece’s field is."
                + (f" {goal.because}" if limit is not None and goal and not goal.authors else ""))
-    return chart(plot, "illumination", "Light across the field", caption, alt, form, palette)
+    return chart(plot, "illumination", "Light across the field", caption, alt, form, palette,
+                 lambda box: tuple(spans(widths, lambda value: plot.at(value, floor)[0], box, medium)))
+
+
+def _widths(made: pictures.IlluminationCurve, readers: Readers) -> tuple[Span, ...]:
+    """What is fully lit, and the field of each eyepiece."""
+    named = [("fully lit", made.full_mm)] if made.full_mm > 0 else []
+    return tuple(Span(f"width-{index}", -width / 2, width / 2,
+                      f"{name}, {show(width, 'mm', readers=readers).plain}")
+                 for index, (name, width) in enumerate([*named, *made.stops]))
 
 
 def _magnitudes(floor: float, most: int) -> tuple[tuple[float, str], ...]:

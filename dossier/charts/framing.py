@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from dossier.charts.plot import Plot
 from dossier.charts.rendered import MEDIA, Rendered
 from dossier.drawings.general_arrangement import Form
+from dossier.drawings.lettering import boxes
 from dossier.drawings.palette import Palette
-from dossier.drawings.scene import Box, Scene, Shape
+from dossier.drawings.scene import Box, Scene, Shape, around
 from dossier.drawings.svg import number, render
 
 # A phone's plot is taller for its width.
@@ -21,9 +22,15 @@ def height_of(form: Form, share: float) -> float:
     return MEDIA[form][1] * share * _TALLER[form]
 
 
-def chart(plot: Plot, key: str, title: str, caption: str, alt: str, form: Form, palette: Palette) -> Rendered:
-    """A plot as a picture. The SVG's ``data-x`` and ``data-y`` say what its axes measure: two values, two places."""
+def chart(plot: Plot, key: str, title: str, caption: str, alt: str, form: Form, palette: Palette,
+          below: Callable[[Box], Sequence[Shape]] | None = None) -> Rendered:
+    """A plot as a picture; ``below`` is told the box that it fills and gives what stands under it.
+
+    The SVG's ``data-x`` and ``data-y`` say what its axes measure: two values, two places.
+    """
     shapes, box = plot.finished()
+    under = below(box) if below else ()
+    shapes, box = (*shapes, *under), around((box, *boxes(under, plot.medium)))
     field, x, y = plot.field, plot.x, plot.y
     data = {"x": f"{x.low:.9g} {x.high:.9g} {number(field.left)} {number(field.right)}",
             "y": f"{y.low:.9g} {y.high:.9g} {number(field.bottom)} {number(field.top)}"}

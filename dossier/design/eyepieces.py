@@ -42,7 +42,7 @@ def _rows(index: int, name: str) -> tuple[tuple[str, Work], ...]:
 
 
 def _edge(index: int, name: str, unknown: bool) -> tuple[tuple[str, Work], ...]:
-    """How well the edge of this eyepiece's field is lit: its stop or, where that is not known, its true field's edge."""
+    """How well the edge of this eyepiece's field is lit: its stop or, where that is unknown, its true field's edge."""
     row = f"eyepiece.{name}"
     width = worked(f"{row}.field_width") if unknown else given(f"eyepieces[{index}].field_stop")
     found = step(f"{row}.field_width", eyepieces.field_width_mm, true_field_deg=worked(f"{row}.true_field"),

@@ -7,7 +7,26 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.design.asides import Aside, AsideRow, Entry, frame, kits, measured, mirror, pushes, threads, workshop
+from dossier.design.asides import (
+    Aside,
+    AsideRow,
+    Entry,
+    bodies,
+    compare,
+    doubles,
+    field_edges,
+    frame,
+    kits,
+    measured,
+    mirror,
+    pushes,
+    shadow,
+    shows,
+    stray,
+    testing,
+    threads,
+    workshop,
+)
 from dossier.notation import Shown, show_result
 from dossier.views import alternatives
 from dossier.views.align import aligned
@@ -24,9 +43,14 @@ _NARROW = 3
 Made = Callable[[Design], Aside | None]
 # The tables under each question, by its key, in their order. Each maker gives None where the spec does not say enough.
 ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
+    "star-test": (testing.star_shifts,), "zones": (testing.zones,), "bench": (testing.readings,),
+    "field": (field_edges.table,), "stray": (stray.rings, stray.stopped_down),
     "mirror": (mirror.table,), "alternatives": (alternatives.choices, alternatives.side_by_side),
     "sessions": (workshop.sessions,), "measured": (measured.values, measured.results),
     "to-measure": (measured.sheet,), "cost": (kits.left_over,), "cuts": (kits.sheets,),
+    "eyepieces": (shows.eyepieces, shows.power_range), "limits": (shows.faint, shows.fine), "moon": (bodies.moon,),
+    "planets": (bodies.planets, bodies.sizes), "doubles": (doubles.doubles,), "beside": (compare.beside,),
+    "diagonal": (shadow.afforded,),
     "threads": (threads.fasteners, threads.sizes),
     "frame": (pushes.pushes, frame.materials),
 })
@@ -55,7 +79,7 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
     heads = tuple(Column(column.title, "" if column.text else _unit(down, design), not column.text)
                   for column, down in zip(aside.columns, entries, strict=True))
     cells = [_cells(down, design) for down in entries]
-    mixed = any(not head.unit for head in heads if head.is_number)
+    mixed = any(len(_units(down, design)) > 1 for down in entries)
     rows = tuple(_row(row, tuple(column[at] for column in cells), _unit(row.entries, design) if mixed else "")
                  for at, row in enumerate(kept))
     wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
@@ -82,8 +106,12 @@ def _differs(row: AsideRow, design: Design) -> bool:
 
 
 def _unit(column: Sequence[Entry], design: Design) -> str:
-    units = {shown.unit for shown in (_shown(entry, design) for entry in column) if shown is not None}
+    units = _units(column, design)
     return units.pop() if len(units) == 1 else ""
+
+
+def _units(column: Sequence[Entry], design: Design) -> set[str]:
+    return {shown.unit for shown in (_shown(entry, design) for entry in column) if shown is not None}
 
 
 def _shown(entry: Entry, design: Design) -> Shown | None:

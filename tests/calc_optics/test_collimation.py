@@ -38,6 +38,13 @@ def test_the_tolerance_is_where_the_strehl_ratio_has_fallen() -> None:
         assert lost == pytest.approx(0.05, abs=1e-8)
 
 
+def test_half_the_tilt_costs_about_a_quarter() -> None:
+    for mirror in (SLOW, Mirror(114, 900, 0, 25), Mirror(250, 1250, -1, 58), Mirror(150, 1200, 0, 31)):
+        tilt = collimation.tilt_that_costs(mirror, NM, 0.05)
+        lost = collimation.strehl_when_tilted(mirror, NM, 0.0) - collimation.strehl_when_tilted(mirror, NM, tilt / 2)
+        assert lost == pytest.approx(0.0125, rel=0.1)
+
+
 def test_a_tilted_mirror_moves_a_star_by_twice_the_tilt() -> None:
     x, _ = rays.posed_at_plane(SLOW, Pose(tilt_x_arcmin=3.0), np.zeros(1), np.zeros(1), (0.0, 0.0, -1.0), 1200.0)
     assert x[0] == pytest.approx(1200 * np.tan(2 * np.radians(3 / 60)))
@@ -155,6 +162,22 @@ def test_view_of_a_tilted_primary() -> None:
     assert moved == pytest.approx([-rise, 0], abs=5e-5)
     across = middle(outlines(Pose(tilt_y_arcmin=10.0))["shadow"])
     assert abs(across[1]) == pytest.approx(rise, abs=5e-5)
+
+
+@pytest.mark.parametrize("turn", [0.0, 50.0, 120.0, 200.0, 310.0])
+def test_reflections_move_towards_the_side_of_the_mirror_that_is_raised(turn: float) -> None:
+    """The raised side is found from where its rim is seen. A beam sent down the axis comes back on the other."""
+    angle = np.radians(turn)
+    pose = Pose(tilt_x_arcmin=10 * np.cos(angle), tilt_y_arcmin=10 * np.sin(angle))
+    straight, tilted = outlines(), outlines(pose)
+    rim = np.stack([np.cos(np.linspace(0, 2 * np.pi, 181)), np.sin(np.linspace(0, 2 * np.pi, 181)), np.zeros(181)])
+    raised = int(np.argmax((pose.matrix @ (75 * rim))[2]))
+    side = straight["primary"][:, raised] / np.linalg.norm(straight["primary"][:, raised])
+    for name in ("drawtube_again", "shadow"):
+        moved = middle(tilted[name]) - middle(straight[name])
+        assert side @ moved / np.linalg.norm(moved) == pytest.approx(1, abs=0.02)
+    back = rays.mirrored(np.array([[0.0], [0.0], [-1.0]]), (pose.matrix @ np.array([0.0, 0.0, 1.0]))[:, None])[:2, 0]
+    assert back @ rim[:2, raised] < 0
 
 
 def test_view_of_a_tipped_diagonal() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -14,6 +15,8 @@ from dossier.calc.optics import diffraction, illumination, spots, star_images, w
 from dossier.calc.optics.fold import Diagonal
 from dossier.calc.optics.mirror import Floats
 from dossier.design.pictures.light import Foci, Light, diagonal_of, foci_of, light_of
+from dossier.spec.defaults import slug
+from dossier.working import converted
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -27,13 +30,15 @@ class IlluminationCurve:
     """Share of the mirror's light at places of the focal plane, in the plane of the fold and across it.
 
     In the fold, places above zero lie towards the sky end of the tube, below zero towards the primary; the two sides
-    across are alike. The edges of the judged and of the fully lit field are among the places.
+    across are alike. The edges of the judged, of the fully lit and of every eyepiece's field are among the places.
+    ``stops`` are the eyepieces' names and the widths of their fields.
     """
 
     light: Light
     diagonal: Diagonal
     judged_mm: float
     full_mm: float
+    stops: tuple[tuple[str, float], ...]
     worst_share: float
     worst_azimuth_deg: float
     places_mm: Floats
@@ -62,18 +67,28 @@ class SpotMatrix:
 def illumination_curve(design: Design) -> IlluminationCurve:
     """How the light falls off towards the edge of the field."""
     return _illumination(light_of(design), diagonal_of(design), design.results["field.judged"].number,
-                         design.results["diagonal.full_field"].number)
+                         design.results["diagonal.full_field"].number, tuple(_stops(design)))
+
+
+def _stops(design: Design) -> Iterator[tuple[str, float]]:
+    for piece in design.build.eyepieces or ():
+        lit = design.results.get(f"eyepiece.{slug(piece.name)}.edge_light")
+        width = lit and converted(lit.inputs["judged_field_mm"], "judged_field_mm")
+        if isinstance(width, float):
+            yield piece.name, width
 
 
 @lru_cache(maxsize=8)
-def _illumination(light: Light, diagonal: Diagonal, judged: float, full: float) -> IlluminationCurve:
-    reach = _BEYOND * max(judged, full) / 2
-    half = np.union1d(np.linspace(0, reach, 21), [judged / 2, full / 2])
+def _illumination(light: Light, diagonal: Diagonal, judged: float, full: float,
+                  stops: tuple[tuple[str, float], ...]) -> IlluminationCurve:
+    widths = [judged, full, *(width for _, width in stops)]
+    reach = _BEYOND * max(widths) / 2
+    half = np.union1d(np.linspace(0, reach, 21), np.array(widths) / 2)
     places = np.concatenate([-half[:0:-1], half])
     in_fold = illumination.light_share(diagonal, light.mirror, places, np.zeros_like(places))
     across = illumination.light_share(diagonal, light.mirror, np.zeros_like(half), half)
     azimuth, share = illumination.worst_azimuth(diagonal, light.mirror, judged / 2)
-    return IlluminationCurve(light, diagonal, judged, full, share, azimuth, places, in_fold,
+    return IlluminationCurve(light, diagonal, judged, full, stops, share, azimuth, places, in_fold,
                              np.concatenate([across[:0:-1], across]))
 
 

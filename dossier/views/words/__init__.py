@@ -10,14 +10,31 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from dossier.design import Design
-from dossier.views.words import frame, measured, mirror, threads, workshop
+from dossier.views.words import (
+    bench,
+    collimation,
+    diagonal,
+    field,
+    frame,
+    measured,
+    mirror,
+    shows,
+    stray,
+    testing,
+    threads,
+    workshop,
+)
 
 Teller = Callable[[Design], str]
 # The tellers of each question, by its key, in their order.
 WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
-    "mirror": (mirror.decision,),
+    "star-test": (testing.star_test,), "zones": (testing.zones,), "bench": (bench.tell,),
+    "mirror": (mirror.decision,), "diagonal": (diagonal.light,), "field": (field.edge,), "stray": (stray.ways,),
+    "collimation": (collimation.tolerance,),
     "sessions": (workshop.sessions,), "measured": (measured.change,), "to-measure": (measured.sheet,),
     "lending": (workshop.lending,),
+    "eyepieces": (shows.eyepieces,), "limits": (shows.limits,), "moon": (shows.moon,), "planets": (shows.planets,),
+    "doubles": (shows.doubles,), "beside": (shows.beside,),
     "threads": (threads.tell,),
     "frame": (frame.tell,),
 })
