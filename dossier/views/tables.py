@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from dossier.design import Design
 from dossier.design.prints import named as printed
+from dossier.design.threads import held
 from dossier.notation import show_result
 from dossier.spec.defaults import slug
 from dossier.spec.keys import value_at
@@ -91,16 +92,17 @@ def name_in(result_id: str, rows: str) -> str:
 
 
 def called(name: str, design: Design, rows: str) -> str:
-    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's, a fastener's; a
-    printed part's reference and name."""
+    """What the build calls the thing behind a part of an ID: an eyepiece's name, a stock's, a group's; a
+    printed part's or a fastener's reference and name."""
     build = design.build
     if rows == "print" and name in (parts := printed(build)):
         part = value_at(build, parts[name])
         return f"{part.ref} {part.name}"
+    if rows == "thread":
+        return next((f"{part.ref} {part.name}" for own, _, part in held(build) if own == name), name)
     said = [eyepiece.name for eyepiece in build.eyepieces]
     said += [part.cut.from_ for part in build.parts if part.cut]
     said += [part.group for part in build.parts if part.group]
-    said += [part.ref for part in build.parts if part.holds]
     return next((text for text in said if slug(text) == name), name)
 
 

@@ -35,12 +35,13 @@ _FULL = {"focuser": {"mounting_radius": "102 mm", "height": "52 mm", "travel": "
          "spider": {"vanes": 4, "vane_thickness": "0.8 mm"}, "field": {"judged": "20 mm"},
          "front": {"opening": "180 mm", "station": "1100 mm"}}
 _POLES = {"kind": "poles", "material": "aluminium-6061", "outer_diameter": "20 mm", "inner_diameter": "17 mm",
-          "length": "800 mm", "count": 3, "circle_radius": "115 mm", "lower_fixing": "100 mm"}
+          "length": "800 mm", "count": 3, "circle_radius": "115 mm", "lower_fixing": "100 mm",
+          "upper_mass": "1.2 kg"}
 _TUBE = {"kind": "tube", "material": "aluminium-6061", "outer_diameter": "190 mm", "inner_diameter": "184 mm",
-         "length": "1200 mm"}
+         "length": "1200 mm", "upper_mass": "1.4 kg"}
 _TRUSS = {"kind": "truss", "material": "aluminium-6061", "outer_diameter": "22 mm", "inner_diameter": "19 mm",
           "length": "1000 mm", "count": 8, "circle_radius": "245 mm", "upper_circle_radius": "235 mm",
-          "lower_fixing": "120 mm"}
+          "lower_fixing": "120 mm", "upper_mass": "3.1 kg"}
 SPECS: dict[str, dict[str, Any]] = {
     "bare": BARE,
     "paraboloid on poles": {**BARE, **_FULL, "frame": _POLES, "conditions": {"seeing": "1.5 arcsec"}},
@@ -60,6 +61,12 @@ SPECS: dict[str, dict[str, Any]] = {
         "diagonal": {"minor_axis": "18 mm"}, "focuser": {**_FULL["focuser"], "mounting_radius": "55 mm"},
         "field": {"judged": "12 mm"}, "conditions": {"wavelength": "656 nm"}},
 }
+# What was measured of some of them: readings of an undercorrected mirror with a raised third zone.
+MEASURED: dict[str, dict[str, Any]] = {
+    "tested": {"bench": {"source": "moving", "zones": ["30 mm", "47 mm", "60 mm", "70 mm"],
+                         "readings": ["0.4 mm", "0.63 mm", "0.86 mm", "1.12 mm"]}},
+}
+SPECS["tested"] = SPECS["paraboloid on poles"]
 
 
 @pytest.fixture(scope="session")
@@ -72,7 +79,10 @@ def design_of(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Desig
         if name == "demo":
             return work_out(load_build(PROJECT / "content" / "teasel-150"))
         (folder / "build.yaml").write_text(yaml.safe_dump(SPECS[name]), "utf-8")
-        return work_out(load_build(folder))
+        if name not in MEASURED:
+            return work_out(load_build(folder))
+        (folder / "found.yaml").write_text(yaml.safe_dump(MEASURED[name]), "utf-8")
+        return work_out(load_build(folder, folder / "found.yaml"))
 
     return worked
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 # Where a closed car in the sun is taken to reach this, what softens below it lets go.
 HOT_CAR_DEGC = 70.0
+NEAR_K = 15.0
 NUT_FACTOR = Given("nut factor", 0.2, "", "default", said="dry steel on steel, common practice")
 _HOW = {"tapped": "thread cut", "insert": "insert set", "nut": "captive nut"}
 
@@ -33,12 +34,17 @@ def fasteners(design: Design) -> Aside | None:
         return None
     columns = ("Hole to drill", "Engagement in diameters", "Area by the quick rule", "Lets go at",
                "Torque that reaches half of it")
-    return Aside("What each fastener bears", "Fastener", tuple(map(AsideColumn, columns)), rows, _notes(rows))
+    told = [at for at in range(len(columns)) if any(row.entries[at] is not None for row in rows)]
+    return Aside("What each fastener bears", "Fastener", tuple(AsideColumn(columns[at]) for at in told),
+                 tuple(replace(row, entries=tuple(row.entries[at] for at in told)) for row in rows), _notes(rows))
 
 
 def _notes(rows: tuple[AsideRow, ...]) -> tuple[str, ...]:
-    told = ["Of a thread, the area that holds is the least one: the smallest screw (6g) in the widest hole (6H). The "
-            "quick rule, 0.875 πd for each length of engagement, is a third and more larger. Never mix the two."]
+    told = []
+    if any(row.entries[2] is not None for row in rows):
+        told.append("Of a thread, the area that holds is the least one: the smallest screw (6g) in the widest hole (6H). "
+                    "The quick rule, 0.875 πd for each length of engagement, is a third and more larger. Never mix the "
+                    "two.")
     if any(row.entries[4] is not None for row in rows):
         told.append("The torque takes a nut factor of 0.20, that of dry steel on steel; grease or plastic change it by a "
                     "third. A thread that squeaks, gives or turns freely has passed it.")
@@ -83,7 +89,7 @@ def _said(sheet: Worksheet, index: int, what: str) -> Given | None:
 
 def material_name(holds: Holds) -> str:
     """What the fastener sits in, in words; empty where the spec does not say."""
-    return shelf.materials()[holds.in_].name if holds.in_ else ""
+    return shelf.materials()[holds.in_].name.split(",")[0] if holds.in_ else ""
 
 
 def remarks(design: Design, name: str, holds: Holds) -> Iterator[str]:
@@ -96,10 +102,10 @@ def remarks(design: Design, name: str, holds: Holds) -> Iterator[str]:
         yield ("Plastic creeps under a lasting pull: this is what it bears for a moment. Slacken what is not in use, or "
                "let a bolt go right through to a washer.")
         if material.softens_at is not None and material.softens_at.value < HOT_CAR_DEGC:
-            yield f"It softens at {material.softens_at.value:.0f} °C, and a closed car in the sun grows hotter."
-        elif material.softens_at is not None:
-            yield (f"It softens at {material.softens_at.value:.0f} °C; a closed car in the sun reaches about "
-                   f"{HOT_CAR_DEGC:.0f} °C.")
+            yield f"It softens at {material.softens_at.value:.0f} °C: a closed car in the sun grows hotter, and lets it go."
+        elif material.softens_at is not None and material.softens_at.value < HOT_CAR_DEGC + NEAR_K:
+            yield (f"It softens at {material.softens_at.value:.0f} °C, hardly more than the {HOT_CAR_DEGC:.0f} °C of a "
+                   "closed car in the sun.")
     if material.kind in ("wood", "board"):
         yield "Wood gives as it dries: tighten again after a month. A thread in end grain bears less than one across it."
 

@@ -70,8 +70,8 @@ def _shaken(design: Design, known: dict[str, Moved]) -> Iterator[str]:
     frequency, hand, wind = design.results.get("frame.frequency"), known.get("hand"), known.get("wind")
     if frequency is not None:
         missed = frequency.goal and frequency.goal.outcome(frequency.number) == "misses"
-        yield "It swings {{ frame.frequency }} when knocked" + (
-            ", too slow: every touch shakes the image." if missed else ", fast enough.")
+        yield "Knocked, it swings at {{ frame.frequency }}" + (
+            ", too slow: every touch shakes the image." if missed else ", which is fast enough.")
     if hand is not None:
         rest = f" and stands still again after about {_plain(hand.rest, design)}" if hand.rest else ""
         yield f"A push of 5 N at the focuser moves a star by {_plain(hand.star, design)}{rest}."
@@ -122,4 +122,4 @@ def _named(of: list[Choice]) -> str:
     names = [each.name[:1].upper() + each.name[1:] if at == 0 else each.name[:1].lower() + each.name[1:]
              for at, each in enumerate(of)]
     *most, last = names
-    return f"{'; '.join(most)} and {last}" if most else last
+    return f"{'; '.join(most)}; and {last}" if most else last
