@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from dossier.charts import bench, drawn, field, frame, mirror, sky, workshop
+from dossier.charts import bench, drawn, field, frame, mesh, mirror, sky, workshop
 from dossier.charts.rendered import FOLDER, Picture, Rendered
 from dossier.drawings.general_arrangement import Form
 
@@ -26,8 +26,10 @@ _MIRROR, _STAR = "Is the mirror good enough?", "What should a star look like?"
 _ZONES, _BENCH = "What will the knife edge read?", "What did the test bench say?"
 _SHARP, _DIAGONAL = "How sharp is it", "How big is the diagonal"
 _FIELD, _STRAY = "How much of the field is good?", "Can stray light reach the eye?"
-_SHOWS, _COLLIMATION = "What does each eyepiece show?", "How well must it be collimated?"
+_PLANETS, _PAIRS = "What does it show of the planets?", "Which double stars does it divide?"
+_COLLIMATION = "How well must it be collimated?"
 _COST, _CUTS = "What does it cost?", "What is cut from what?"
+_PRINTED = "What is printed, and for how long?"
 _FRAME = "What holds it all"
 _PATH = "What else is known of the light’s path?"
 
@@ -46,12 +48,13 @@ _ALL = (
     Picture("illumination", "Light across the field", _DIAGONAL, field.illumination),
     Picture("spot-matrix", "Spots across the field and through focus", _FIELD, drawn.spot_matrix),
     Picture("stray-light", "Where stray light gets in", _STRAY, drawn.stray_light),
-    Picture("planet", "A planet’s disc in the eyepiece", _SHOWS, sky.planet, simulated=True),
-    Picture("double-star", "A double star in the eyepiece", _SHOWS, sky.double_star, simulated=True),
+    Picture("planet", "A planet’s disc in the eyepiece", _PLANETS, sky.planet, simulated=True),
+    Picture("double-star", "A double star in the eyepiece", _PAIRS, sky.double_star, simulated=True),
     Picture("sight", "The view down the drawtube", _COLLIMATION, drawn.sight),
     Picture("frame-sag", "How the frame bends", _FRAME, frame.frame_sag),
     Picture("frame-materials", "Sag in other materials", _FRAME, frame.frame_materials),
     Picture("cost-by-group", "Where the money goes", _COST, workshop.cost_by_group),
+    Picture("printed-parts", "The printed parts", _PRINTED, mesh.printed_parts),
     Picture("cut-plan", "Which piece from which length", _CUTS, workshop.cut_plan),
     Picture("optical-layout", "Optical layout", _PATH, drawn.optical_layout),
 )

@@ -32,8 +32,8 @@ from dossier.shelf.records import (
 
 __all__ = [
     "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Pair", "Planet", "Sized", "Source",
-    "SymbolEntry", "Targets", "Thread", "ThreadTable", "cautions", "display", "limits", "materials", "sources", "springs", "symbols",
-    "targets", "threads",
+    "SpringSize", "SpringTable", "SpringWire", "SymbolEntry", "Targets", "Thread", "ThreadTable", "cautions",
+    "display", "limits", "materials", "sources", "springs", "symbols", "targets", "threads",
 ]
 
 _FOLDER = Path(__file__).parent
@@ -153,7 +153,8 @@ def _sized(name: str, entry: Mapping[str, Any], size: str = "size_km") -> Sized:
 
 def _planet(entry: Mapping[str, Any]) -> Planet:
     return Planet(entry["name"], float(entry["semidiameter_arcsec"]), float(entry["distance_au"]), entry["source"],
-                  entry["known"], tuple(_sized(detail["name"], detail) for detail in entry.get("details", ())))
+                  entry["known"], tuple(_sized(detail["name"], detail) for detail in entry.get("details", ())),
+                  entry.get("is_disc", True))
 
 
 def _pair(entry: Mapping[str, Any]) -> Pair:

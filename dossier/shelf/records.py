@@ -200,7 +200,10 @@ class Sized:
 
 @dataclass(frozen=True, slots=True)
 class Planet:
-    """A planet as it stands at one time: its semidiameter at 1 au, its distance, and what there is to tell apart."""
+    """A planet as it stands at one time: its semidiameter at 1 au, its distance, and what there is to tell apart.
+
+    ``is_disc`` is false for a ring, of which it cannot be said what its disc looks like.
+    """
 
     name: str
     semidiameter_arcsec: float
@@ -208,6 +211,7 @@ class Planet:
     source: str
     known: Known
     details: tuple[Sized, ...] = ()
+    is_disc: bool = True
 
 
 @dataclass(frozen=True, slots=True)

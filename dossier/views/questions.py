@@ -40,7 +40,7 @@ QUESTIONS = (
     Question("testing.html", "bench", "What did the test bench say?",
              ("bench.conic", "bench.conic_uncertainty", "bench.wavefront_pv", "bench.wavefront_pv_uncertainty",
               "bench.wavefront_rms", "bench.wavefront_rms_uncertainty", "bench.strehl", "bench.strehl_uncertainty",
-              "bench.profile_pv", "bench.profile_rms", "bench.surface_rms"), ("bench.*",)),
+              "bench.profile_pv", "bench.profile_rms", "bench.profile_strehl", "bench.surface_rms"), ("bench.*",)),
     Question("optics.html", "sharpness", "How sharp is it, and how faint does it reach?",
              ("optics.rayleigh_limit", "optics.dawes_limit", "optics.airy_diameter", "optics.limiting_magnitude",
               "optics.throughput", "light.*"), ("optics.image_scale", "optics.sagitta")),

@@ -55,3 +55,11 @@ def eyepiece_for_power_mm(focal_length_mm: float, magnification: float) -> float
 def light_gathered(other_aperture_mm: float, aperture_mm: float) -> float:
     """How many times the light of this aperture another gathers."""
     return (other_aperture_mm / aperture_mm) ** 2
+
+
+@formula(title="Air that a power needs", source="common-practice", rule="60 * looks_arcmin / magnification",
+         note="The seeing that this power shows as large as looks calm. Steadier air is better.",
+         unproved="Common practice, no source.")
+def seeing_for_power_arcsec(looks_arcmin: float, magnification: float) -> float:
+    """Seeing whose star images this magnification shows at this angle to the eye, arcsec."""
+    return 60 * looks_arcmin / magnification

@@ -178,7 +178,7 @@ def _defocused(mirror: Mirror, light: Light, waves: float, reach: float, vanes: 
 
 def planet_view(design: Design) -> PlanetView:
     """A disc of a planet's size with invented detail."""
-    return _planet(light_of(design), _others(design), design.build.conditions.seeing)
+    return _planet(light_of(design), other_apertures(design), design.build.conditions.seeing)
 
 
 @lru_cache(maxsize=4)
@@ -195,7 +195,7 @@ def _planet(light: Light, others: tuple[float, ...], seeing: float | None) -> Pl
 def double_star_view(design: Design) -> DoubleStarView:
     """Two stars half as far apart again as Rayleigh's limit for this aperture, to a tenth of an arcsecond."""
     rayleigh = design.results["optics.rayleigh_limit"].number
-    return _pair(light_of(design), _others(design), design.build.conditions.seeing, rayleigh)
+    return _pair(light_of(design), other_apertures(design), design.build.conditions.seeing, rayleigh)
 
 
 @lru_cache(maxsize=4)
@@ -223,7 +223,7 @@ def _vanes(design: Design) -> tuple[int, float]:
     return spider.vanes, spider.vane_thickness
 
 
-def _others(design: Design) -> tuple[float, ...]:
+def other_apertures(design: Design) -> tuple[float, ...]:
     """The apertures beside this one: two that the author names, else the usual ones; none within a twentieth of it."""
     own = light_of(design).mirror.aperture_mm
     named = design.build.compare_apertures or OTHERS_MM
