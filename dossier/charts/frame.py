@@ -10,7 +10,7 @@ from dossier.charts.bars import Bar, bars
 from dossier.charts.framing import figure
 from dossier.charts.rendered import MEDIA, Rendered
 from dossier.design.asides.frame import choices
-from dossier.design.pictures import BentFrame, bent_frame
+from dossier.design.pictures.frame import BentFrame, bent_frame
 from dossier.drawings.dimension import line_height
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.lettering import CAPITALS, boxes, width_of
@@ -19,7 +19,6 @@ from dossier.drawings.scene import (
     CENTRE,
     OUTLINE,
     THIN,
-    Group,
     Medium,
     Pen,
     Point,
@@ -65,9 +64,10 @@ def frame_sag(design: Design, palette: Palette, form: Form) -> Rendered | None:
         shapes.append(Text((0.0, low + (row + 1.1) * line_height(medium)), (Words(line),)))
     caption = (f"Between overhead and the horizon the upper end moves {sag.plain} across; the hatched end is held. "
                "The bending alone is enlarged.")
-    alt = f"The frame bends by {sag.plain} at the horizon and its upper end turns by {tilt}; drawn {factor} times as far."
-    return figure(shapes, around(boxes(shapes, medium)), "frame-sag", "How the frame bends", caption, alt, form, palette,
-                  {"factor": str(factor), "scale": f"{scale:.9g}"})
+    alt = (f"The frame bends by {sag.plain} at the horizon and its upper end turns by {tilt}; drawn {factor} times as "
+           "far.")
+    return figure(shapes, around(boxes(shapes, medium)), "frame-sag", "How the frame bends", caption, alt, form,
+                  palette, {"factor": str(factor), "scale": f"{scale:.9g}"})
 
 
 def exaggeration(bent: BentFrame) -> int:
@@ -106,17 +106,18 @@ class _Drawing:
         for start, stop in self._members():
             yield Polyline((self._at(0.0, start), self._at(self.frame.height, stop)), Pen(THIN, "faint"),
                            data={"straight": "member"})
-        yield Polyline((self._at(-max(self.frame.below or 0.0, 0.0), 0.0),
-                        (self._at(end, 0.0)[0] + 1.3 * self.medium.lettering, self._at(0.0, 0.0)[1])), Pen(CENTRE, "faint"),
+        first, (last, level) = self._at(-max(self.frame.below or 0.0, 0.0), 0.0), self._at(end, 0.0)
+        yield Polyline((first, (last + 1.3 * self.medium.lettering, level)), Pen(CENTRE, "faint"),
                        data={"axis": "straight"})
 
     def bent(self) -> Iterator[Shape]:
         """The frame at the horizon."""
         frame = self.frame
         for start, stop in self._members():
-            points = tuple(self._at(*self._moved(float(x), start + (stop - start) * float(x) / frame.height, float(down)))
-                           for x, down in zip(frame.along, frame.down, strict=True))
-            yield Polyline(points, Pen(OUTLINE), data={"bent": "member"})
+            places = ((float(x), start + (stop - start) * float(x) / frame.height, float(down))
+                      for x, down in zip(frame.along, frame.down, strict=True))
+            yield Polyline(tuple(self._at(*self._moved(*place)) for place in places), Pen(OUTLINE),
+                           data={"bent": "member"})
         top, far = frame.height, frame.height + frame.beyond
         corners = [(top, frame.upper), (top, -frame.upper)]
         if frame.beyond:
@@ -182,8 +183,8 @@ def frame_materials(design: Design, palette: Palette, form: Form) -> Rendered | 
     told = "; ".join(f"{bar.name} {bar.written}" for bar in shown)
     caption = f"Sag from overhead to the horizon, the least first: from {shown[0].written} to {shown[-1].written}."
     shapes, box = bars(shown, form)
-    return figure(shapes, box, "frame-materials", "Sag in other materials", caption, f"Sag of the same frame: {told}.", form,
-                  palette)
+    return figure(shapes, box, "frame-materials", "Sag in other materials", caption,
+                  f"Sag of the same frame: {told}.", form, palette)
 
 
 def _sag(number: float, readers: Readers) -> str:

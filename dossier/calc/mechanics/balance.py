@@ -54,6 +54,19 @@ def centre_of_mass_mm(
     return float(np.dot(masses, stations_mm)) / total if total else math.nan
 
 
+@formula(title="Balance point off the axis", source="young-freedman-2016", where="example 8.13",
+         equation="balance = Σ nᵢ mᵢ yᵢ / Σ nᵢ mᵢ",
+         method="Added up over every line of the parts list that states both a mass and a station; a line that does not "
+                "say how far it lies off the axis counts as on it.", note="Positive towards the focuser.",
+         unproved="The same mean as along the axis, for which the book's example stands; a list added up by hand "
+                  "checks it.")
+def centre_of_mass_across_mm(
+    quantities: Sequence[float], masses_kg: Sequence[float], offsets_mm: Sequence[float],
+) -> float:
+    """How far the centre of mass lies off the optical axis, towards the focuser, mm. The lists run in step."""
+    return centre_of_mass_mm(quantities, masses_kg, offsets_mm)
+
+
 @formula(title="Balance point beyond the pivot", source="geometry", rule="centre_of_mass_mm - pivot_mm",
          note="Positive: the front is heavy.", unproved="It is a difference of two lengths.")
 def pivot_arm_mm(centre_of_mass_mm: float, pivot_mm: float) -> float:

@@ -177,10 +177,24 @@ def shear_factor_unfocused(blank_diameter_mm: float, edge_thickness_mm: float, s
     return _solid_ratio(blank_diameter_mm, edge_thickness_mm, support_radii_mm, poissons_ratio, points, refocused=False)
 
 
+@formula(title="Shear factor of the thick blank, unequal loads", source="timoshenko-1959", where="art. 26",
+         equation="rms of the solid's front face ÷ rms of the thin plate, piston, tilt and focus out; div σ = ρg",
+         method=_SOLID, holds={"poissons_ratio": (0.05, 0.4)},
+         unproved="No published ratio for the front face was found; tests check the solid against finite elements.")
+def free_shear_factor(blank_diameter_mm: float, edge_thickness_mm: float, poissons_ratio: float,
+                      points: float) -> float:
+    """The same on the best supports with the best loads, focus taken out."""
+    best = best_rings(points, poissons_ratio, refocused=True, free_loads=True)
+    radii = tuple(radius * blank_diameter_mm / 2 for radius in best.radii)
+    return _solid_ratio(blank_diameter_mm, edge_thickness_mm, radii, poissons_ratio, points, refocused=True,
+                        shares=best.shares)
+
+
 def _solid_ratio(blank_diameter_mm: float, edge_thickness_mm: float, support_radii_mm: Sequence[float],
-                 poissons_ratio: float, points: float, *, refocused: bool) -> float:
+                 poissons_ratio: float, points: float, *, refocused: bool,
+                 shares: Sequence[float] | None = None) -> float:
     positive(edge_thickness=edge_thickness_mm)
-    forces = ring_forces(points, _shares(support_radii_mm, blank_diameter_mm), 1.0)
+    forces = ring_forces(points, _shares(support_radii_mm, blank_diameter_mm), 1.0, shares)
     height = edge_thickness_mm / (blank_diameter_mm / 2)
     every = np.arange(0, 25, layout_of(points).counts[0])
     # Eighteen points leave so little that more terms are needed to tell it.

@@ -8,6 +8,7 @@ pushes right behind the clips bend nothing at all.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -93,6 +94,66 @@ def pinch_force_limit_n(strehl: float, pinch_surface_nm_per_n: float, wavelength
     if pinch_surface_nm_per_n == 0:
         raise NoAnswer("these pushes stand right behind the clips and bend nothing, so there is no limit")
     return math.sqrt(-math.log(strehl)) / (2 * math.pi) * wavelength_nm / (2 * pinch_surface_nm_per_n)
+
+
+@formula(title="Largest push on the thick blank", source="definition", rule="pinch_force_limit_n / pinch_solid_factor",
+         unproved="A force divided by a ratio.")
+def solid_force_limit_n(pinch_force_limit_n: float, pinch_solid_factor: float) -> float:
+    """Force of each push, N, that takes the Strehl ratio of the blank as thick as it is to the same value."""
+    return pinch_force_limit_n / pinch_solid_factor
+
+
+@formula(title="Wavefront error of the pinched thick blank", source="definition",
+         rule="pinch_wavefront_rms_wave * pinch_solid_factor", unproved="A wavefront times a ratio.")
+def solid_pinch_rms_wave(pinch_wavefront_rms_wave: float, pinch_solid_factor: float) -> float:
+    """RMS wavefront of the pinched blank as thick as it is, waves."""
+    return pinch_wavefront_rms_wave * pinch_solid_factor
+
+
+_RADIUS_METHOD = "A scan of all radii from the axis to the edge, then golden sections of the best one's neighbourhood."
+
+
+@formula(title="Push radius of the least pinch", source="timoshenko-1959", where="art. 63",
+         equation="rms of w − piston − tilt − focus least over the pushes’ radius", method=_RADIUS_METHOD,
+         unproved="A search over the series that tests check against finite elements.")
+def best_push_radius_mm(
+    blank_diameter_mm: float, poissons_ratio: float, push_count: float, push_turned_deg: float, clip_count: float,
+    clip_radius_mm: float, clip_turned_deg: float,
+) -> float:
+    """Radius (mm) of the pushes at which they bend the mirror least against these clips."""
+    def bend(radius: float) -> float:
+        return pinch_share(blank_diameter_mm, poissons_ratio, push_count, radius, push_turned_deg, clip_count,
+                           clip_radius_mm, clip_turned_deg)
+
+    return _least(bend, blank_diameter_mm / 2, clip_radius_mm)
+
+
+@formula(title="Clip radius of the least pinch", source="timoshenko-1959", where="art. 63",
+         equation="rms of w − piston − tilt − focus least over the clips’ radius", method=_RADIUS_METHOD,
+         unproved="A search over the series that tests check against finite elements.")
+def best_clip_radius_mm(
+    blank_diameter_mm: float, poissons_ratio: float, push_count: float, push_radius_mm: float, push_turned_deg: float,
+    clip_count: float, clip_turned_deg: float,
+) -> float:
+    """Radius (mm) of the clips at which these pushes bend the mirror least."""
+    def bend(radius: float) -> float:
+        return pinch_share(blank_diameter_mm, poissons_ratio, push_count, push_radius_mm, push_turned_deg, clip_count,
+                           radius, clip_turned_deg)
+
+    return _least(bend, blank_diameter_mm / 2, push_radius_mm)
+
+
+def _least(bend: Callable[[float], float], edge: float, other: float) -> float:
+    """The radius of the least bend; the other ring's own radius first, where straight opposition bends nothing."""
+    if other <= edge and bend(other) == 0:
+        return other
+    places = np.linspace(0.0, edge, 25)
+    best = int(np.argmin([bend(float(place)) for place in places]))
+    low, high = float(places[max(best - 1, 0)]), float(places[min(best + 1, len(places) - 1)])
+    for _ in range(24):
+        one, two = low + 0.382 * (high - low), low + 0.618 * (high - low)
+        low, high = (low, two) if bend(one) < bend(two) else (one, high)
+    return (low + high) / 2
 
 
 @formula(title="How much worse the pinch is in the thick blank", source="timoshenko-1959", where="art. 26",

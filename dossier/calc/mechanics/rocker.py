@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 _GRAVITY = 9.80665
 _EARTH = {"gravity_m_per_s2": _GRAVITY}
@@ -28,17 +28,18 @@ def bearing_friction_n_m(friction: float, swung_mass_kg: float, bearing_radius_m
 
 @formula(title="Imbalance at an altitude", source="young-freedman-2016", where="section 10.1",
          rule="swung_mass_kg * gravity_m_per_s2 * (pivot_arm_mm * cos(altitude_deg * pi / 180)"
-              " - below_pivot_mm * sin(altitude_deg * pi / 180)) / 1000",
+              " + below_pivot_mm * sin(altitude_deg * pi / 180)) / 1000",
          constants=_EARTH,
-         note="Along the tube the centre of mass is beyond the pivot, across it below, as seen level.",
-         unproved="Weight times arm.")
+         note="Along the tube the centre of mass is beyond the pivot, across it below, as seen level. What hangs below "
+              "comes forward as the tube rises, and sinks the front like a pendulum.",
+         unproved="Weight times arm; the work of a small turn checks it.")
 def imbalance_n_m(swung_mass_kg: float, pivot_arm_mm: float, below_pivot_mm: float, altitude_deg: float) -> float:
     """Moment that sinks the front (negative: raises it) at this altitude, N m.
 
     ``below_pivot_mm``: how far the centre of mass lies below the pivot, across the tube, when the tube is level.
     """
     turned = altitude_deg * math.pi / 180
-    return swung_mass_kg * _GRAVITY * (pivot_arm_mm * math.cos(turned) - below_pivot_mm * math.sin(turned)) / 1000
+    return swung_mass_kg * _GRAVITY * (pivot_arm_mm * math.cos(turned) + below_pivot_mm * math.sin(turned)) / 1000
 
 
 @formula(title="Altitude above which friction holds", source="geometry",
@@ -50,18 +51,70 @@ def holds_above_deg(bearing_friction_n_m: float, pivot_moment_n_m: float) -> flo
     return math.degrees(math.acos(share)) if share < 1 else 0.0
 
 
+@formula(title="Imbalance as a share of the friction", source="young-freedman-2016", where="section 5.3",
+         rule="abs(pivot_moment_n_m) / bearing_friction_n_m",
+         note="With the tube level, where the imbalance is greatest. Up to 1 the bearings hold it at every altitude.",
+         unproved="A ratio of two moments.")
+def hold_share(pivot_moment_n_m: float, bearing_friction_n_m: float) -> float:
+    """Imbalance when level ÷ the moment that the bearings hold. NoAnswer where they have no friction."""
+    if not bearing_friction_n_m > 0:
+        raise NoAnswer("bearings without friction hold nothing")
+    return abs(pivot_moment_n_m) / bearing_friction_n_m
+
+
+@formula(title="Arm of a counterweight", source="geometry", rule="pivot_mm - counter_station_mm",
+         note="Counted from the pivot towards the mirror.", unproved="A difference of two lengths.")
+def counter_arm_mm(pivot_mm: float, counter_station_mm: float) -> float:
+    """How far behind the pivot a weight at this station stands, mm; negative: beyond the pivot, towards the sky."""
+    return pivot_mm - counter_station_mm
+
+
 @formula(title="Counterweight", source="young-freedman-2016", where="section 11.2",
          rule="swung_mass_kg * pivot_arm_mm / counter_arm_mm", unproved="A lever: two moments in balance.")
 def counterweight_kg(swung_mass_kg: float, pivot_arm_mm: float, counter_arm_mm: float) -> float:
-    """Mass that balances the tube when put this far behind the pivot, kg."""
+    """Mass that balances the tube when put this far behind the pivot, kg. NoAnswer where that is at the pivot."""
+    if not counter_arm_mm:
+        raise NoAnswer("a weight at the pivot balances nothing")
     return swung_mass_kg * pivot_arm_mm / counter_arm_mm
 
 
 @formula(title="Push that moves the telescope", source="young-freedman-2016", where="section 10.1",
          rule="1000 * holding_moment_n_m / hand_arm_mm", unproved="A moment divided by an arm.")
 def hand_push_n(holding_moment_n_m: float, hand_arm_mm: float) -> float:
-    """Force of a hand this far from the axis, N."""
+    """Force of a hand this far from the axis, N. NoAnswer for a hand on the axis."""
+    if not hand_arm_mm:
+        raise NoAnswer("a hand at the pivot turns nothing")
     return 1000 * holding_moment_n_m / hand_arm_mm
+
+
+@formula(title="Push that raises the tube", source="young-freedman-2016", where="section 10.1",
+         rule="1000 * (bearing_friction_n_m + imbalance_n_m) / hand_arm_mm",
+         note="Across the tube. Below zero it rises by itself.", unproved="Two moments divided by an arm.")
+def raising_push_n(bearing_friction_n_m: float, imbalance_n_m: float, hand_arm_mm: float) -> float:
+    """Force upwards, this far beyond the pivot, at which the tube starts to rise, N."""
+    return 1000 * (bearing_friction_n_m + imbalance_n_m) / hand_arm_mm
+
+
+@formula(title="Push that lowers the tube", source="young-freedman-2016", where="section 10.1",
+         rule="1000 * (bearing_friction_n_m - imbalance_n_m) / hand_arm_mm",
+         note="Across the tube. Below zero it sinks by itself.", unproved="Two moments divided by an arm.")
+def lowering_push_n(bearing_friction_n_m: float, imbalance_n_m: float, hand_arm_mm: float) -> float:
+    """Force downwards, this far beyond the pivot, at which the tube starts to sink, N."""
+    return 1000 * (bearing_friction_n_m - imbalance_n_m) / hand_arm_mm
+
+
+@formula(title="Focuser beyond the pivot", source="geometry", rule="focuser_station_mm - pivot_mm",
+         unproved="A difference of two lengths.")
+def focuser_arm_mm(focuser_station_mm: float, pivot_mm: float) -> float:
+    """Distance along the tube from the altitude axis to the focuser, where the hand is, mm."""
+    return focuser_station_mm - pivot_mm
+
+
+@formula(title="Height of the focuser, tube upright", source="geometry", rule="pivot_height_mm + focuser_arm_mm",
+         unproved="A sum of two lengths.")
+def push_height_mm(pivot_height_mm: float, focuser_arm_mm: float) -> float:
+    """Greatest height above the ground at which a hand on the focuser pushes, mm."""
+    return pivot_height_mm + focuser_arm_mm
 
 
 @formula(title="Friction of the ground board", source="young-freedman-2016", where="section 5.3",
@@ -107,5 +160,8 @@ def tipping_margin_mm(feet_reach_mm: float, centre_stands_out_mm: float) -> floa
          note="A level push at this height, in the worst direction and pointing.",
          unproved="A lever: two moments in balance.")
 def tipping_push_n(load_kg: float, tipping_margin_mm: float, push_height_mm: float) -> float:
-    """Level force that lifts the far feet off the ground, N."""
+    """Level force that lifts the far feet off the ground, N; below zero it falls by itself. NoAnswer for a push on the
+    ground."""
+    if not push_height_mm > 0:
+        raise NoAnswer("a push at the height of the ground tips nothing")
     return load_kg * _GRAVITY * tipping_margin_mm / push_height_mm

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 
 from dossier.calc.bounds import positive
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 _GRAVITY = 9.80665
 _EARTH = {"gravity_m_per_s2": _GRAVITY}
@@ -31,6 +31,20 @@ def spring_rate_n_per_mm(shear_modulus_gpa: float, wire_mm: float, coil_diameter
 def spring_preload_n(spring_rate_n_per_mm: float, free_length_mm: float, compressed_length_mm: float) -> float:
     """Force of one spring at the length to which it is compressed, N."""
     return spring_rate_n_per_mm * (free_length_mm - compressed_length_mm)
+
+
+@formula(title="Force of the springs at one adjuster", source="definition", rule="spring_preload_n * spring_count",
+         note="Springs side by side share the length and add their forces.", unproved="A force times a number.")
+def preload_together_n(spring_preload_n: float, spring_count: float) -> float:
+    """Force of the springs that stand side by side at one adjuster, N."""
+    return spring_preload_n * spring_count
+
+
+@formula(title="Rate of the springs at one adjuster", source="definition", rule="spring_rate_n_per_mm * spring_count",
+         note="Springs side by side.", unproved="A rate times a number.")
+def rate_together_n_per_mm(spring_rate_n_per_mm: float, spring_count: float) -> float:
+    """Rate of the springs that stand side by side at one adjuster, N/mm."""
+    return spring_rate_n_per_mm * spring_count
 
 
 @formula(title="Force that keeps the cell seated", source="young-freedman-2016", where="section 11.2",
@@ -88,6 +102,41 @@ def wire_stress_mpa(curvature_factor: float, push_force_n: float, coil_diameter_
 def solid_length_mm(wire_mm: float, active_coils: float) -> float:
     """Length at which the coils touch, mm."""
     return wire_mm * (active_coils + 2)
+
+
+@formula(title="Travel of the spring ÷ travel in use", source="shigley-2015", where="eq. 10-17",
+         rule="(free_length_mm - solid_length_mm) / (free_length_mm - compressed_length_mm)",
+         note="At 1 its coils touch and it pushes as hard as a screw; from 1.15 up its rate holds.",
+         unproved="A ratio of two lengths.")
+def travel_in_hand(free_length_mm: float, solid_length_mm: float, compressed_length_mm: float) -> float:
+    """How far the spring can be compressed ÷ how far it is. NoAnswer where it is not compressed at all."""
+    if compressed_length_mm == free_length_mm:
+        raise NoAnswer("the spring is not compressed")
+    return (free_length_mm - solid_length_mm) / (free_length_mm - compressed_length_mm)
+
+
+@formula(title="Tensile strength of the wire", source="spring-wire-strength", where="eq. 10-14",
+         rule="wire_constant_mpa * (reference_wire_mm / wire_mm)**wire_exponent",
+         constants={"reference_wire_mm": 1.0}, note="The least that makers promise; thin wire is drawn harder.")
+def wire_strength_mpa(wire_constant_mpa: float, wire_mm: float, wire_exponent: float) -> float:
+    """Least tensile strength of spring wire of this diameter, MPa."""
+    return wire_constant_mpa * math.pow(wire_mm, -wire_exponent)
+
+
+@formula(title="Stress ÷ what the wire bears", source="spring-wire-strength", where="table 10-6",
+         rule="wire_stress_mpa / (torsion_share * wire_strength_mpa)",
+         note="In torsion a wound spring bears this share of its wire's tensile strength before it sets.",
+         unproved="A ratio of two stresses.")
+def stress_share(wire_stress_mpa: float, torsion_share: float, wire_strength_mpa: float) -> float:
+    """Shear stress in the wire ÷ the stress at which the spring begins to stay shorter."""
+    return wire_stress_mpa / (torsion_share * wire_strength_mpa)
+
+
+@formula(title="Force that one turn of the screw adds", source="definition",
+         rule="spring_rate_n_per_mm * thread_pitch_mm", note="Through the spring.", unproved="A rate times a length.")
+def force_per_turn_n(spring_rate_n_per_mm: float, thread_pitch_mm: float) -> float:
+    """Force that one turn of the adjuster's screw adds where it works through a spring, N."""
+    return spring_rate_n_per_mm * thread_pitch_mm
 
 
 @formula(title="Free length above which the spring buckles", source="shigley-2015", where="eq. 10-11",

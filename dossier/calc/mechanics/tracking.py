@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from dossier.calc.bounds import finite, positive
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 SIDEREAL_ARCSEC_PER_S = 7.2921150e-5 * 648000 / math.pi
 """Rate of the Earth's rotation against the stars, from 7.2921150e-5 rad/s."""
@@ -56,12 +56,24 @@ def field_rotation_arcsec_per_s(latitude_deg: float, declination_deg: float, hou
     return -SIDEREAL_ARCSEC_PER_S * math.cos(p) * north / level
 
 
+@formula(title="Edge of the judged field from its middle", source="geometry",
+         rule="180 / pi * atan(judged_field_mm / (2 * focal_length_mm))", unproved="A right triangle.")
+def field_radius_deg(judged_field_mm: float, focal_length_mm: float) -> float:
+    """Angle on the sky from the middle of the judged field to its edge, degrees."""
+    return 180 / math.pi * math.atan(judged_field_mm / (2 * focal_length_mm))
+
+
 @formula(title="Longest exposure before the field's turning shows", source="geometry",
          rule="blur_arcsec / (abs(field_rotation_arcsec_per_s) * pi / 648000 * field_radius_deg * 3600)",
          note="A star at the field's edge moves on a circle around the guided one.",
          unproved="An arc is an angle times a radius.")
 def rotation_exposure_s(blur_arcsec: float, field_rotation_arcsec_per_s: float, field_radius_deg: float) -> float:
-    """Exposure, s, in which a star this far from the field's centre trails by ``blur_arcsec``."""
+    """Exposure, s, in which a star this far from the field's centre trails by ``blur_arcsec``.
+
+    NoAnswer where the field does not turn.
+    """
+    if not field_rotation_arcsec_per_s:
+        raise NoAnswer("a field that does not turn bears any exposure")
     turn = abs(field_rotation_arcsec_per_s) * math.pi / 648000
     return blur_arcsec / (turn * field_radius_deg * 3600)
 

@@ -70,7 +70,8 @@ def silhouette_mm2(silhouette_width_mm: float, cage_height_mm: float, carried_sh
     return silhouette_width_mm * (cage_height_mm + carried_share * frame_height_mm)
 
 
-@formula(title="Movement that counts as rest", source="definition", rule="rayleigh_limit_arcsec / image_scale_arcsec_per_mm",
+@formula(title="Movement that counts as rest", source="definition",
+         rule="rayleigh_limit_arcsec / image_scale_arcsec_per_mm",
          note="A star that moves by less than what the telescope resolves stands still.",
          unproved="An angle over a scale.")
 def calm_mm(rayleigh_limit_arcsec: float, image_scale_arcsec_per_mm: float) -> float:

@@ -31,13 +31,13 @@ _COLUMNS = ("Mass", "Price against the chosen", "Stiffness", "Sag", "Share of th
 _REMARKS = {
     "aluminium-6061": "Sawn by hand, does not rust, costs little; the focus drifts most.",
     "steel": "Stiffest for its size, and heaviest. It rusts where the paint is chipped.",
-    "carbon": "The maker’s fibres all along the tube: a wound tube is far less stiff. Its dust conducts and hurts lungs: "
-              "cut it wet, with a mask.",
+    "carbon": "The maker’s fibres all along the tube: a wound tube is far less stiff. Its dust conducts and hurts "
+              "lungs: cut it wet, with a mask.",
     "spruce": "Sticks differ by a fifth. Damp moves wood more than heat does: seal it, ends twice.",
     "birch-ply": "Even and easy to glue; damp moves it more than heat does: seal it, edges twice.",
-    "card-tube": "Nobody can say its stiffness but you: load a length of yours, measure how far it bends, write the result "
-                 "in the build. Card creeps under its own weight and softens with damp: varnish it inside and out, store "
-                 "it upright.",
+    "card-tube": "Nobody can say its stiffness but you: load a length of yours, measure how far it bends, write the "
+                 "result in the build. Card creeps under its own weight and softens with damp: varnish it inside and "
+                 "out, store it upright.",
 }
 
 
@@ -51,7 +51,6 @@ class Choice:
     results: Mapping[str, Result]
     expansion: Given | None = None
     price: Result | None = None
-    chosen: bool = False
 
     @property
     def misses(self) -> tuple[str, ...]:
@@ -65,7 +64,7 @@ def choices(design: Design) -> tuple[Choice, ...]:
     frame = design.build.frame
     if frame is None or frame.outer_diameter is None or frame.inner_diameter is None or frame.length is None:
         return ()
-    own = Choice(_own_name(frame), str(frame.material), "", _own(design), _expansion(_sheet(design, frame)), chosen=True)
+    own = Choice(_own_name(frame), str(frame.material), "", _own(design), _expansion(_sheet(design, frame)))
     others = tuple(_alternatives(design, frame))
     return (own, *others, *_shelved(design, frame, {choice.material for choice in others}))
 
@@ -80,8 +79,8 @@ def materials(design: Design) -> Aside | None:
     return Aside(
         "The same frame in other materials", "Frame", tuple(AsideColumn(_COLUMNS[at]) for at in told),
         tuple(AsideRow(choice.name, tuple(entries[at] for at in told), choice.remark) for choice, entries in rows),
-        ("Same length, same place, same upper mass; joints taken as fast in each. Moduli are those of short loads along "
-         "the grain or the fibre.",), works=(0,) if told[:1] == [0] else ())
+        ("Same length, same place, same upper mass; joints taken as fast in each. Moduli are those of short loads "
+         "along the grain or the fibre.",), works=(0,) if told[:1] == [0] else ())
 
 
 def _entries(design: Design, choice: Choice) -> tuple[Entry, ...]:
@@ -96,8 +95,9 @@ def _mass(design: Design, choice: Choice) -> Result | None:
         return None
     count = Given("frame.count" if frame.count else "one tube", float(frame.count or 1), "", "default",
                   said="members of the frame")
-    return balance.total_mass_kg.work("frame-table.mass", "Mass of the members", quantities=gathered("members", [count], ""),
-                                      masses_kg=gathered("mass of one", [one], "kg"))
+    return balance.total_mass_kg.work(
+        "frame-table.mass", "Mass of the members", quantities=gathered("members", [count], ""),
+        masses_kg=gathered("mass of one", [one], "kg"))
 
 
 def _own(design: Design) -> dict[str, Result]:
@@ -121,10 +121,15 @@ def _alternatives(design: Design, frame: Frame) -> Iterator[Choice]:
             continue
         results = {name: each.results[name] for name in RESULTS if name in each.results}
         material = _said_material(design, each.key) if each.keys == ("frame.material",) else ""
-        expansion = results["frame.focus_drift"].inputs.get("expansion_per_k") if "frame.focus_drift" in results else None
-        remark = f"{each.because[:1].upper()}{each.because[1:].rstrip('.')}." if each.because else ""
-        yield Choice(f"{each.name[:1].upper()}{each.name[1:]} (for {each.ref})", material, remark, _renamed(results, each.key),
+        drift = results.get("frame.focus_drift")
+        expansion = drift.inputs.get("expansion_per_k") if drift else None
+        remark = f"{_capital(each.because).rstrip('.')}." if each.because else ""
+        yield Choice(f"{_capital(each.name)} (for {each.ref})", material, remark, _renamed(results, each.key),
                      expansion if isinstance(expansion, Given) else None, each.price_difference)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _said_material(design: Design, key: str) -> str:
@@ -134,7 +139,8 @@ def _said_material(design: Design, key: str) -> str:
 
 def _renamed(results: Mapping[str, Result], own: str) -> dict[str, Result]:
     """Another build's results: their working is not this build's, so their IDs must not lead there."""
-    return {name: replace(result, id=f"frame-table.{own}.{name.rpartition('.')[2]}") for name, result in results.items()}
+    return {name: replace(result, id=f"frame-table.{own}.{name.rpartition('.')[2]}")
+            for name, result in results.items()}
 
 
 def _shelved(design: Design, frame: Frame, told: set[str]) -> Iterator[Choice]:

@@ -62,8 +62,8 @@ def pushes(design: Design) -> Aside | None:
         notes.append("The wind meets a closed silhouette from the lower fixing to the sky end, as with a shroud. Twice "
                      "the wind pushes four times as hard.")
     if any(each.rest is not None for each in known):
-        notes.append("At rest means that a star moves by less than the telescope resolves. The damping ratio is taken as "
-                     "0.02; bolted frames have 0.01 to 0.03, and the time goes with its inverse.")
+        notes.append("At rest means that a star moves by less than the telescope resolves. The damping ratio is taken "
+                     "as 0.02; bolted frames have 0.01 to 0.03, and the time goes with its inverse.")
     return Aside("What moves the upper end, and what the image does", "Cause", tuple(map(AsideColumn, columns)), rows,
                  tuple(notes))
 
@@ -121,15 +121,8 @@ def _above(sheet: Worksheet) -> dict[str, Given | Result]:
             return {"focal_length_mm": focal, "upper_end_mm": sheet.result("frame.upper_fixing")}
         return {"focal_length_mm": focal, "upper_end_mm": sheet.given("front.station")}
     except NotSaid:
-        return {"focal_length_mm": focal,
-                "upper_end_mm": Given("upper end", focal_number(focal), "mm", "default", said="taken to lie at the focus")}
-
-
-def focal_number(focal: Given) -> float:
-    """The focal length as a plain number. TypeError for a list."""
-    if isinstance(focal.value, tuple):
-        raise TypeError(f"{focal.key} is a list")
-    return focal.value
+        unknown = Given("upper end", focal.value, "mm", "default", said="not said: its turn is left out")
+        return {"focal_length_mm": focal, "upper_end_mm": unknown}
 
 
 def _moved(design: Design, sheet: Worksheet, key: str, name: str, shift: Result, tilt: Given | Result) -> Moved:
@@ -153,10 +146,11 @@ def _pushed(design: Design, sheet: Worksheet, key: str, name: str, push: Given |
     shift = frame.push_shift_mm.work(f"frame-moves.{key}.shift", push_n=push,
                                      frame_stiffness_n_per_mm=design.results["frame.stiffness"])
     number = push.value if not isinstance(push.value, tuple) else 0.0
-    stand_in = {"pole_mass_kg": Given("weight of the poles", 0.0, "kg", "default", said="not part of the push"),
-                "tube_mass_kg": Given("weight of the tube", 0.0, "kg", "default", said="not part of the push"),
-                "upper_mass_kg": Given("a mass as heavy as the push", number / _G, "kg", "default", said="push over g"),
-                "frame_sag_mm": shift}
+    stand_in: dict[str, Given | Result] = {
+        "pole_mass_kg": Given("weight of the poles", 0.0, "kg", "default", said="not part of the push"),
+        "tube_mass_kg": Given("weight of the tube", 0.0, "kg", "default", said="not part of the push"),
+        "upper_mass_kg": Given("a mass as heavy as the push", number / _G, "kg", "default", said="push over g"),
+        "frame_sag_mm": shift}
     inputs = {which: stand_in.get(which, entry) for which, entry in tilt.inputs.items()}
     turned = tilt.formula.work(f"frame-moves.{key}.turn", "Turn under the push", **inputs)
     return _moved(design, sheet, key, name, shift, turned)

@@ -42,12 +42,12 @@ def fasteners(design: Design) -> Aside | None:
 def _notes(rows: tuple[AsideRow, ...]) -> tuple[str, ...]:
     told = []
     if any(row.entries[2] is not None for row in rows):
-        told.append("Of a thread, the area that holds is the least one: the smallest screw (6g) in the widest hole (6H). "
-                    "The quick rule, 0.875 πd for each length of engagement, is a third and more larger. Never mix the "
-                    "two.")
+        told.append("Of a thread, the area that holds is the least one: the smallest screw (6g) in the widest hole "
+                    "(6H). The quick rule, 0.875 πd for each length of engagement, is a third and more larger. Never mix "
+                    "the two.")
     if any(row.entries[4] is not None for row in rows):
-        told.append("The torque takes a nut factor of 0.20, that of dry steel on steel; grease or plastic change it by a "
-                    "third. A thread that squeaks, gives or turns freely has passed it.")
+        told.append("The torque takes a nut factor of 0.20, that of dry steel on steel; grease or plastic change it by "
+                    "a third. A thread that squeaks, gives or turns freely has passed it.")
     return tuple(told)
 
 
@@ -99,15 +99,17 @@ def remarks(design: Design, name: str, holds: Holds) -> Iterator[str]:
     if material is None:
         return
     if material.kind == "plastic":
-        yield ("Plastic creeps under a lasting pull: this is what it bears for a moment. Slacken what is not in use, or "
-               "let a bolt go right through to a washer.")
+        yield ("Plastic creeps under a lasting pull: this is what it bears for a moment. Slacken what is not in use, "
+               "or let a bolt go right through to a washer.")
         if material.softens_at is not None and material.softens_at.value < HOT_CAR_DEGC:
-            yield f"It softens at {material.softens_at.value:.0f} °C: a closed car in the sun grows hotter, and lets it go."
+            yield (f"It softens at {material.softens_at.value:.0f} °C: a closed car in the sun grows hotter, and it "
+                   "lets go.")
         elif material.softens_at is not None and material.softens_at.value < HOT_CAR_DEGC + NEAR_K:
             yield (f"It softens at {material.softens_at.value:.0f} °C, hardly more than the {HOT_CAR_DEGC:.0f} °C of a "
                    "closed car in the sun.")
     if material.kind in ("wood", "board"):
-        yield "Wood gives as it dries: tighten again after a month. A thread in end grain bears less than one across it."
+        yield ("Wood gives as it dries: tighten again after a month. A thread in end grain bears less than one across "
+               "it.")
 
 
 def _verdict(design: Design, name: str, holds: Holds) -> Iterator[str]:

@@ -36,7 +36,6 @@ from dossier.design.pictures.field import (
     share_at,
     spot_matrix,
 )
-from dossier.design.pictures.frame import BentFrame, bent_frame
 from dossier.design.pictures.light import Foci, Light, foci_of, light_of
 from dossier.design.pictures.paths import SightView, StraySights, View, sight_views, stray_sights
 from dossier.design.pictures.seen import (
@@ -56,7 +55,7 @@ __all__ = [
     "BenchPictures", "BenchProfile", "BenchRow", "BudgetLine", "ContrastCurves", "DoubleStarView", "EnergyCurves",
     "Floats", "Foci", "IlluminationCurve", "Light", "PlanetView", "Seer", "Sight", "SightView", "SpotMatrix",
     "StarImages", "StarTest", "StraySights", "StrehlBudget", "StrehlCurve", "View", "WavefrontProfile", "ZoneMask",
-    "bench_pictures", "bent_frame", "bench_profile_of", "contrast_curves", "double_star_view", "encircled_energy", "foci_of",
+    "bench_pictures", "bench_profile_of", "contrast_curves", "double_star_view", "encircled_energy", "foci_of",
     "illumination_curve", "light_of", "magnitudes_lost", "planet_view", "share_at", "sight_views", "spot_matrix",
     "star_images", "star_test", "stray_sights", "strehl_budget", "strehl_curve", "tens", "wavefront_profile",
     "zone_mask_of",

@@ -39,14 +39,10 @@ def _weight(design: Design, weight: Moved | None) -> Iterator[str]:
     if share is None:
         return
     lost = weight.lost.number
-    cost = f"costs {show(lost, '', result_id=weight.lost.id).plain} of Strehl ratio at most"
-    if lost < _UNSEEN:
-        yield f"That is {{{{ frame.collimation_share }}}} of the coma-free radius and {cost}: nobody sees it."
-    elif lost < _SEEN:
-        yield f"That is {{{{ frame.collimation_share }}}} of the coma-free radius and {cost}: a planet at high power shows it."
-    else:
-        yield (f"That is {{{{ frame.collimation_share }}}} of the coma-free radius and {cost}. Collimate at the altitude "
-               "where you observe, or stiffen the frame.")
+    end = ": nobody sees it." if lost < _UNSEEN else ": a planet at high power shows it." if lost < _SEEN else (
+        ". Collimate at the altitude where you observe, or stiffen the frame.")
+    yield ("That is {{ frame.collimation_share }} of the coma-free radius and costs "
+           f"{show(lost, '', result_id=weight.lost.id).plain} of Strehl ratio at most{end}")
     if share.goal and share.goal.outcome(share.number) == "misses":
         yield f"It is more than the limit of {show(share.goal.limit, '').plain}. A wider section helps most."
 
@@ -56,11 +52,12 @@ def _play(design: Design, play: Moved | None) -> Iterator[str]:
     if frame is None or frame.kind == "tube" or "frame.sag" not in design.results:
         return
     if frame.joint_play is None:
-        yield ("The joints are taken as fast. Take hold of the upper end and rock it: what you feel is play, and it moves "
-               "the image at once, where sag moves it slowly.")
+        yield ("The joints are taken as fast. Take hold of the upper end and rock it: what you feel is play, and it "
+               "moves the image at once, where sag moves it slowly.")
     elif play is not None and play.share is not None:
-        yield (f"Play of {show(frame.joint_play, 'mm', readers=design.build.readers).plain} in the joints lets the middle "
-               f"of the field move by {_plain(play.image, design)}, {_plain(play.share, design)} of the coma-free radius.")
+        room = show(frame.joint_play, "mm", readers=design.build.readers).plain
+        yield (f"Play of {room} in the joints lets the middle of the field move by {_plain(play.image, design)}, "
+               f"{_plain(play.share, design)} of the coma-free radius.")
         sag = design.results["frame.sag"].number
         yield ("That is more than the sag: tighten the joints before anything else."
                if play.image.number > sag else "That is less than the sag.")
@@ -96,7 +93,7 @@ def _warmth(design: Design) -> Iterator[str]:
 
 def _why(design: Design) -> Iterator[str]:
     known = choices(design)
-    if len(known) < 2 or not known[0].misses and "frame.sag" not in known[0].results:
+    if len(known) < 2 or (not known[0].misses and "frame.sag" not in known[0].results):
         return
     own, others = known[0], known[1:]
     if own.misses:
