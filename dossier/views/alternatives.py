@@ -30,9 +30,10 @@ def choices(design: Design) -> Aside | None:
 def remark(alternative: Alternative, design: Design) -> str:
     """What choosing it costs and changes, in sentences."""
     if alternative.unfit:
-        return f"It does not fit as the plan has it: {alternative.unfit}."
+        return f"Instead of {alternative.part}: it does not fit as the plan has it, {alternative.unfit}."
     kept = [change for change in alternative.told if not change.crossing]
-    said = [f"Choose it: {price_words(alternative, design)}", *filter(None, (_moved(each, design) for each in kept))]
+    said = [f"Instead of {alternative.part}: {price_words(alternative, design)}",
+            *filter(None, (_moved(each, design) for each in kept))]
     sentences = [f"{'; '.join(said)}.", *_crossings(alternative.told, design)]
     if not alternative.keys and len(said) == 1:
         sentences.append("The plan names nothing that it changes, so nothing more is worked out.")
@@ -70,9 +71,11 @@ def side_by_side(design: Design) -> Aside | None:
 
 
 def _judged_rows(found: Cheapest, design: Design) -> Iterator[AsideRow]:
+    """The limits that one build meets, only just meets or misses, and the other does not."""
     for change in found.changes:
-        goals = [each.goal for each in (change.before, change.after) if each is not None]
-        if change.id != _COST and any(goals) and _looks_different(change, design):
+        outcomes = {each.goal.outcome(each.number) if each and each.goal else "" for each in (
+            change.before, change.after)}
+        if change.id != _COST and len(outcomes) > 1:
             yield AsideRow(_capital(_label(change, design)), tuple(_judged(each, design) for each in (
                 change.before, change.after)))
 
@@ -88,7 +91,8 @@ def _result(result: Result | None, design: Design) -> str:
 
 def _cheapest_notes(found: Cheapest) -> Iterator[str]:
     named = _listed(f"{each.ref}, {each.name}" for each in found.taken)
-    yield f"Taken instead of what is chosen: {named}. All other parts are cheapest as they are."
+    yield (f"Taken instead of what is chosen: {named}. All other parts are cheapest as they are. Limits on which both "
+           "builds are judged alike are left out.")
     for clash in found.clashes:
         yield (f"{clash.left.ref}, {clash.left.name}, is left out: it sets {clash.key}, and so does {clash.taken.ref}, "
                f"{clash.taken.name}. The two cannot be had together as they are written.")
@@ -108,7 +112,7 @@ def _crossings(changes: Iterable[Change], design: Design) -> Iterator[str]:
     """Limits that are newly met, newly missed or no longer asked, in sentences."""
     crossed = [change for change in changes if change.crossing]
     for which, words in (("met", "Newly within its limit"), ("missed", "Newly beyond its limit")):
-        named = [f"{_moved(change, design) or _reached(change, design)} ({limit_words(change.after, design)})"
+        named = [f"{_moved(change, design) or _reached(change, design)} ({_asked(change.after, design)})"
                  for change in crossed if change.crossing == which and change.after]
         if named:
             yield f"{words}: {_listed(named)}."
@@ -117,14 +121,15 @@ def _crossings(changes: Iterable[Change], design: Design) -> Iterator[str]:
         yield f"No longer limited, though missed now: {_listed(lapsed)}."
 
 
+def _asked(result: Result, design: Design) -> str:
+    """``at least 8.0 mm, misses by 43 %``: the share tells apart what a few digits cannot."""
+    said = outcome_words(result)
+    return f"{limit_words(result, design)}, {said}" if said.startswith("misses") else limit_words(result, design)
+
+
 def _reached(change: Change, design: Design) -> str:
     """Where a result that has moved little, or was not there before, stands now."""
     return f"{_label(change, design)} {_result(change.after, design)}"
-
-
-def _looks_different(change: Change, design: Design) -> bool:
-    shown = [_judged(each, design) for each in (change.before, change.after)]
-    return shown[0] != shown[1]
 
 
 def _label(change: Change, design: Design) -> str:

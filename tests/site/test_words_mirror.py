@@ -170,11 +170,12 @@ class TestOtherChoices:
     def test_the_paraboloid(self, demo: Design) -> None:
         table = choices(demo)
         assert table is not None
-        remark = next(row.remark for row in table.rows if row.name == "paraboloid of the same size")
+        remark = next(row.remark for row in table.rows if row.name == "P1: paraboloid of the same size")
         plain = remark.replace("\N{NARROW NO-BREAK SPACE}", " ")
-        assert plain.startswith("Choose it: 84.00 EUR more;")
+        assert plain.startswith("Instead of Primary mirror, 150 mm f/8, spherical, aluminised: 84.00 EUR more;")
         assert "Strehl ratio 0.81 → 0.99" in plain
-        assert "Newly beyond its limit: cost of one kit 343.20 → 427.20 EUR (at most 350.00 EUR)." in plain
+        cost = "cost of one kit 343.20 → 427.20 EUR (at most 350.00 EUR, misses by 22 %)"
+        assert f"Newly beyond its limit: {cost}." in plain
         assert "No longer limited, though missed now: focal ratio." in plain
 
     def test_no_sentence_without_a_change(self, demo: Design) -> None:
@@ -207,5 +208,5 @@ parts:
         table = choices(work_out(load_build(tmp_path)))
         assert table is not None
         (row,) = table.rows
-        assert row.remark.startswith("It does not fit as the plan has it: diagonal.minor_axis")
+        assert row.remark.startswith("Instead of Diagonal: it does not fit as the plan has it, diagonal.minor_axis: ")
         assert row.entries[-1] == "–"

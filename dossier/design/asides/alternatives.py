@@ -1,4 +1,4 @@
-"""The other choices for the parts as a table: for which part, what each costs more, what limits its build misses."""
+"""The other choices for the parts as a table: what each costs more, and how many limits its build misses."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from dossier.design.alternatives import Alternative, alternatives
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
 
-_COLUMNS = (AsideColumn("For part", text=True), AsideColumn("Price difference, one kit"),
-            AsideColumn("Limits missed", text=True))
+_COLUMNS = (AsideColumn("Price difference, one kit"), AsideColumn("Limits missed", text=True))
 _NOTES = (
     "Above zero the price difference is dearer; whole packs are counted, and what is at hand is bought when another "
     "is chosen. Limits missed: with the parts as chosen, and with the other. Each is worked out with nothing else "
@@ -20,10 +19,10 @@ def choices(design: Design) -> Aside | None:
     found = alternatives(design)
     if not found:
         return None
-    return Aside("Other choices, one at a time", "Other choice", _COLUMNS,
+    return Aside("Other choices, one at a time", "For part: other choice", _COLUMNS,
                  tuple(_row(each, len(design.misses)) for each in found), _NOTES)
 
 
 def _row(alternative: Alternative, missed: int) -> AsideRow:
     limits = "–" if alternative.unfit else f"{missed} → {len(alternative.misses)}"
-    return AsideRow(alternative.name, (f"{alternative.ref} {alternative.part}", alternative.price_difference, limits))
+    return AsideRow(f"{alternative.ref}: {alternative.name}", (alternative.price_difference, limits))
