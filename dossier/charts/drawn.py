@@ -9,6 +9,7 @@ from dossier.drawings import optical_layout as layout
 from dossier.drawings import sight as views
 from dossier.drawings import spot_matrix as spots
 from dossier.drawings import stray_light as stray
+from dossier.drawings import zone_mask as masks
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import Scene
@@ -36,6 +37,11 @@ def sight(design: Design, palette: Palette, form: Form) -> Rendered | None:
     """The view down the drawtube, in true and out of it."""
     scene = views.scene(design, form)
     return _wrapped(scene, palette, views.caption()) if scene else None
+
+
+def zone_mask(design: Design, palette: Palette, form: Form) -> Rendered:
+    """The mask for the knife-edge test."""
+    return _wrapped(masks.scene(design, form), palette, masks.caption())
 
 
 def optical_layout(design: Design, palette: Palette, form: Form) -> Rendered:

@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from dossier.calc import choices
 from dossier.calc.mechanics import frame_lengths
 from dossier.calc.optics import diagonal, field, first_order, sphere
+from dossier.design import bench
 from dossier.design.worksheet import Work, Worksheet, given, step, worked
 from dossier.spec.defaults import USUAL_FIELD_MM
 from dossier.spec.model import Build
 from dossier.working import Given, Result, gathered
 
-APERTURE, FOCAL_LENGTH, CONIC = given("primary.aperture"), given("primary.focal_length"), given("primary.conic")
+APERTURE, FOCAL_LENGTH, CONIC = given("primary.aperture"), given("primary.focal_length"), bench.conic
 WAVELENGTH = given("conditions.wavelength")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.mechanics import balance, frame_lengths
+from dossier.design import bench
 from dossier.design.worksheet import Work, given, given_or, material, step, worked
 from dossier.spec.model import Build
 
@@ -26,7 +27,7 @@ def _mirror() -> tuple[tuple[str, Work], ...]:
     return (
         step("cell.mirror_mass", balance.mirror_mass_kg, blank_diameter_mm=BLANK_DIAMETER,
              edge_thickness_mm=given("primary.edge_thickness"), focal_length_mm=given("primary.focal_length"),
-             conic=given("primary.conic"), sagitta_mm=worked("optics.sagitta"),
+             conic=bench.conic, sagitta_mm=worked("optics.sagitta"),
              density_kg_per_m3=material("primary.glass", "density")),
     )
 

@@ -45,6 +45,7 @@ class Worksheet:
         self._deferred = deferred
         self._done: dict[str, Result | Exception] = {}
         self._open: list[str] = []
+        self._before: Worksheet | None = None
 
     def result(self, result_id: str) -> Result:
         """The result of this name. NotSaid where the spec is silent, Loop where it depends on itself."""
@@ -86,6 +87,16 @@ class Worksheet:
         if spot is None:
             return Given(key, number, unit, "default")
         return Given(key, number, unit, "measured" if spot.measured else "spec", spot.file, spot.line, spot.said)
+
+    def unchanged(self) -> Worksheet:
+        """This sheet as the spec and the measured file have it: what was found on a mirror no change moves."""
+        if self._changes and self._before is None:
+            self._before = Worksheet(self.loaded, self.plan, kits=self.kits, deferred=self._deferred)
+        return self._before or self
+
+    def changes(self, key: str) -> bool:
+        """Whether another number was put in at this key."""
+        return key in self._changes
 
     def says(self, key: str) -> bool:
         """Whether the spec says anything at this key, or has a default for it."""

@@ -17,6 +17,8 @@ from dossier.spec.model_structure import Cell, Frame, Spring
 Fault = tuple[str, str]  # key path, message
 RINGS_OF = {3: (3,), 6: (6,), 9: (3, 6), 18: (6, 12)}
 LEAST_CONIC, MOST_CONIC = -10.0, 2.0
+# How far apart knife-edge readings of one mirror can lie, in those of a paraboloid: more than any conic's do.
+MOST_SWING = 6.0
 _UNSAID = math.nan
 
 
@@ -32,6 +34,7 @@ def faults(build: Build) -> Iterator[Fault]:
         yield from _cell(build, build.cell)
     if build.bench:
         yield from _bench(build.bench, build.primary.aperture)
+        yield from _readings(build, build.bench)
 
 
 def sagitta_mm(radius_mm: float, focal_length_mm: float, conic: float) -> float:
@@ -226,3 +229,15 @@ def _bench(bench: Bench, aperture: float) -> Iterator[Fault]:
         if place and zone <= bench.zones[place - 1]:
             yield f"bench.zones[{place}]", (f"{zone:g} mm does not follow {bench.zones[place - 1]:g} mm; inner zone "
                                             "first")
+
+
+def _readings(build: Build, bench: Bench) -> Iterator[Fault]:
+    """A reading farther from the middle one than the most curved mirror's zones are from one another."""
+    paraboloid = build.primary.aperture**2 / (16 * build.primary.focal_length) * (1 if bench.source == "moving" else 2)
+    most, middle = MOST_SWING * paraboloid, sorted(bench.readings)[len(bench.readings) // 2]
+    for place, reading in enumerate(bench.readings):
+        if abs(reading - middle) > most:
+            yield f"bench.readings[{place}]", (
+                f"{reading:g} mm is {abs(reading - middle):.4g} mm from the middle one of the readings, {middle:g} mm; "
+                f"from middle to rim the knife moves {paraboloid:.2g} mm for a paraboloid of this size, and never more "
+                f"than {most:.3g} mm: is the unit right, or a decimal point lost?")

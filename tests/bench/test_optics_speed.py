@@ -28,7 +28,7 @@ import time
 start = time.process_time()
 import numpy as np
 from dossier.calc.optics import (bench_pictures, bench_tests, collimation, diffraction, illumination, offaxis, scenes,
-                                 sight, spots, star_images, straylight, wavefront)
+                                 sight, spots, star_images, straylight, wavefront, zone_mask)
 from dossier.calc.optics.fold import Diagonal, Telescope
 from dossier.calc.optics.mirror import Mirror
 
@@ -55,8 +55,8 @@ scenes.seen(scenes.invented_planet(160), 60 / 160, mirror, 2.0)
 scenes.two_stars(mirror, 1.5, 0.5, 1.0, 8.0, 128)
 for position in (-2.0, 2.0):
     bench_pictures.ronchi(mirror, 4.0, position, 160)
-edges = bench_tests.mask_edges_mm(150, 35, 4)
-bench_tests.knife_readings_mm(150, 1200, 0.0, bench_tests.zone_radii_mm(edges), 1.0)
+edges = zone_mask.mask_edges_mm(150, 35, 4)
+bench_tests.knife_readings_mm(150, 1200, 0.0, zone_mask.zone_radii_mm(edges), 1.0)
 sight.outlines(Telescope(mirror, diagonal, bore_mm=31.75, drawtube_mm=60))
 print(time.process_time() - start)
 """

@@ -20,6 +20,7 @@ from dossier.calc.optics import (
     spots,
     star_images,
     wavefront,
+    zone_mask,
 )
 from dossier.calc.optics.fold import Diagonal, Telescope
 from dossier.calc.optics.mirror import Mirror
@@ -55,7 +56,7 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: scenes.two_stars(Mirror(150, 1200), 1, 0, 1, 30, 32), "pixels 32 are too few for 30″"),
     (lambda: star_images.image(Mirror(150, 1200), 0, 0, 550, 400, 64), "half_width_um 400 needs more than 128 samples"),
     (lambda: sight.outlines(Telescope(Mirror(150, 1200), Diagonal(35, 160))), "bore_mm is missing"),
-    (lambda: bench_tests.mask_edges_mm(150, 35, 2.5), "zones must be a whole number of 2 or more, not 2.5"),
+    (lambda: zone_mask.mask_edges_mm(150, 35, 2.5), "zones must be a whole number of 2 or more, not 2.5"),
     (lambda: bench_tests.bench_conic(150, 1200, (30, 20), (0, 0.1), 1), r"zones[1] 20 mm must be larger than"),
     (lambda: bench_tests.bench_conic(150, 1200, (30, 30), (0, 0.1), 1), r"zones[1] 30 mm must be larger than"),
     (lambda: bench_tests.bench_conic(150, 1200, (30, 60), (0.1,), 1), "zones has 2 radii and bench.readings 1"),

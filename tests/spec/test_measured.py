@@ -105,6 +105,18 @@ def test_readings_from_the_bench(measure: Measure) -> None:
      "found.yaml:1: bench.zones[2]: 50 mm does not follow 70 mm; inner zone first"),
     ("bench: {source: moving, zones: [30 mm, 50 mm, 76 mm], readings: [0 mm, 0 mm, 0 mm]}",
      "found.yaml:1: bench.zones[2]: 76 mm lies outside the aperture, whose radius is 75 mm"),
+    ("bench: {source: moving, zones: [30 mm, 30 mm, 70 mm], readings: [0 mm, 0 mm, 0 mm]}",
+     "found.yaml:1: bench.zones[1]: 30 mm does not follow 30 mm; inner zone first"),
+    ("bench:\n  source: moving\n  zones:\n    - 30 mm\n    - 50 mm\n    - 160 mm\n  readings: [0 mm, 0 mm, 0 mm]\n",
+     "found.yaml:6: bench.zones[2]: 160 mm lies outside the aperture, whose radius is 75 mm"),
+    ("bench:\n  source: moving\n  zones: [30 mm, 50 mm, 70 mm]\n  readings:\n    - 3.2 mm\n    - 3.3 mm\n    - 34 mm\n",
+     "found.yaml:7: bench.readings[2]: 34 mm is 30.7 mm from the middle one of the readings, 3.3 mm; from middle to "
+     "rim the knife moves 1.2 mm for a paraboloid of this size, and never more than 7.03 mm: is the unit right, or a "
+     "decimal point lost?"),
+    ("bench: {source: turning, zones: [30 mm, 50 mm, 70 mm], readings: [0 mm, 0 mm, 0 mm]}",
+     "found.yaml:1: bench.source: wants moving or fixed (got turning)"),
+    ("bench: {source: moving, zones: [30 mm, 50 mm, 70 mm], readings: [0 mm, 0 mm, soft]}",
+     "found.yaml:1: bench.readings[2]: wants a length such as 0.16 mm (got soft)"),
     ("bench: {source: moving, zones: [0 mm, 50 mm, 70 mm], readings: [0 mm, 0, 0 mm]}",
      "found.yaml:1: bench.zones[0]: must be above zero (got 0 mm)"),
 ])

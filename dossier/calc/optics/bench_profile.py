@@ -111,6 +111,22 @@ def profile_rms_wave(
     return 2 * found.rms_nm / wavelength_nm
 
 
+@formula(title="Strehl ratio from the measured profile", source="born-wolf-1999", where="9.1.3",
+         equation=_SURFACE + "; |mean exp(4πi h/λ)|² over the area", method=_METHOD,
+         note="Zone by zone, no conic supposed, at the focus of least RMS wavefront.",
+         unproved="Published reductions print other mirrors' tables; it is proved by readings made from known mirrors.")
+def profile_strehl(
+    aperture_mm: float, focal_length_mm: float, zone_radii_mm: Lengths, readings_mm: Lengths, source_moves: float,
+    wavelength_nm: float,
+) -> float:
+    """Strehl ratio of the measured surface over the full pupil."""
+    above_zero(wavelength_nm=wavelength_nm)
+    found = _profile(aperture_mm, focal_length_mm, zone_radii_mm, readings_mm, source_moves)
+    places, weight = pupil.panels(4)
+    heights = np.interp(found.radius_mm[-1] * np.sqrt(places), found.radius_mm, found.surface_nm)
+    return float(np.abs(weight @ np.exp(4j * np.pi * heights / wavelength_nm)) ** 2)
+
+
 @formula(title="Surface error that the conic does not tell, RMS", source="sky-telescope-1992", where="p. 574",
          equation=_SURFACE + "; √(mean (h − h_K)²), h_K the same from the readings of the conic K that fits best",
          method=_METHOD, note="What a report would call the residual: it may stand for surface_rms.",

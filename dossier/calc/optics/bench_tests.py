@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -40,9 +39,10 @@ def fixed_source(mirror: Mirror, r2: Floats) -> Floats:
     radius, height = np.sqrt(r2), depth(mirror, r2)
     to_normal = radius / (mirror.radius_mm - (1 + mirror.conic) * height)
     to_source = radius / (mirror.radius_mm - height)
-    twice = 2 * to_normal / (1 - to_normal**2)
-    back = (twice - to_source) / (1 + twice * to_source)
-    return np.asarray(height - mirror.radius_mm + radius / back)
+    turned = (to_normal - to_source) / (1 + to_normal * to_source)
+    back = (to_normal + turned) / (1 - to_normal * turned)
+    # The difference of r over each slope, written so that a sphere's is nothing at all and not a rounding.
+    return np.asarray(radius * (to_source - back) / (back * to_source))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,18 @@ def best_conic(model: Reading, aperture_mm: float, focal_length_mm: float, zones
             break
     left = readings - model(Mirror(aperture_mm, focal_length_mm, conic), r2)
     zero = float(left.mean())
-    return Fit(conic, zero, tuple((left - zero).tolist()), _uncertainty(left - zero, change_per_conic))
+    fit = Fit(conic, zero, tuple((left - zero).tolist()), _uncertainty(left - zero, change_per_conic))
+    _refuse_noise(fit)
+    return fit
+
+
+def _refuse_noise(fit: Fit) -> None:
+    """Readings that would fit any mirror tell nothing of this one."""
+    spread = 0.0 if math.isnan(fit.conic_uncertainty) else fit.conic_uncertainty
+    if not LEAST_CONIC <= fit.conic - spread <= fit.conic + spread <= MOST_CONIC:
+        off = max(abs(left) for left in fit.left_mm)
+        raise ValueError(f"bench.readings lie up to {off:.3g} mm off the conic that fits them best, {fit.conic:.3g} ± "
+                         f"{spread:.3g}: they tell nothing of the mirror; were they taken zone by zone, in one unit?")
 
 
 def _uncertainty(left: Floats, change_per_conic: Floats) -> float:
@@ -128,50 +139,20 @@ _READING = ("source moving with the knife: x(r) = −K z(r), where the normal me
             "tan β = r/(R − z)")
 
 
-@formula(title="Number of zones on the mask", source="common-practice",
-         rule="max(3, ceil(aperture_mm / zone_mm))", constants={"zone_mm": 40.0},
-         note="About one zone for every 40 mm of aperture, three at least.",
-         unproved="A custom of the bench; no publication is claimed for it.")
-def mask_zones(aperture_mm: float) -> float:
-    """How many zones a knife-edge mask for this aperture has."""
-    return float(max(3, math.ceil(aperture_mm / 40.0)))
-
-
-@formula(title="Edges of the mask's zones", source="geometry",
-         equation="r_k² = r_0² + (k/n)(r_n² − r_0²): n zones of equal area from the shadow r_0 to the rim r_n",
-         method="One square root for each edge.", unproved="It is the definition of zones of equal area.")
-def mask_edges_mm(aperture_mm: float, obstruction_diameter_mm: float, zones: float) -> tuple[float, ...]:
-    """Radii of the edges of the mask's zones, from the middle outwards, mm: one more than there are zones."""
-    if not (zones >= _LEAST_READINGS and zones == int(zones)):
-        raise ValueError(f"zones must be a whole number of {_LEAST_READINGS} or more, not {zones:g}")
-    mirror = Mirror(aperture_mm, 10 * aperture_mm, -1.0, obstruction_diameter_mm)
-    inner, outer = mirror.obstruction_diameter_mm**2 / 4, mirror.aperture_mm**2 / 4
-    return tuple(np.sqrt(np.linspace(inner, outer, int(zones) + 1)).tolist())
-
-
-@formula(title="Radius at which a zone is read", source="mirror-makers-list-2001", where="message 229",
-         rule="(zone_inner_mm + zone_outer_mm) / 4 + sqrt((zone_inner_mm**2 + zone_outer_mm**2) / 2) / 2",
-         note="Half-way between the middle of the window and the radius that halves its area.")
-def zone_centre_mm(zone_inner_mm: float, zone_outer_mm: float) -> float:
-    """Radius that stands for the window between two edges of a mask, mm."""
-    return (zone_inner_mm + zone_outer_mm) / 4 + math.sqrt((zone_inner_mm**2 + zone_outer_mm**2) / 2) / 2
-
-
-@formula(title="Radii at which the mask is read", source="mirror-makers-list-2001", where="message 229",
-         equation="r = ((a + b)/2 + √((a² + b²)/2))/2 for each zone between its edges a and b",
-         method="One zone after another.")
-def zone_radii_mm(mask_edges_mm: Sequence[float]) -> tuple[float, ...]:
-    """Radius that stands for each zone of a mask with these edges, mm."""
-    return tuple(zone_centre_mm(inner, outer) for inner, outer in pairwise(mask_edges_mm))
-
-
 @formula(title="What the knife edge should read", source="sky-telescope-1992", where="p. 574", equation=_READING,
-         method="Exact, one ray for each zone.",
+         method="Exact, one ray.",
          note="From the vertex's centre of curvature, positive away from the mirror. Only differences count.")
+def knife_reading_mm(
+    aperture_mm: float, focal_length_mm: float, conic: float, zone_centre_mm: float, source_moves: float,
+) -> float:
+    """Knife position that this conic gives at this radius, mm. ValueError for a radius off the mirror."""
+    return knife_readings_mm(aperture_mm, focal_length_mm, conic, (zone_centre_mm,), source_moves)[0]
+
+
 def knife_readings_mm(
-    aperture_mm: float, focal_length_mm: float, conic: float, zone_radii_mm: Sequence[float], source_moves: float,
+    aperture_mm: float, focal_length_mm: float, conic: float, zone_radii_mm: Lengths, source_moves: float,
 ) -> tuple[float, ...]:
-    """Knife positions that this conic gives at these zones, mm."""
+    """Knife positions that this conic gives at these radii, mm."""
     model, radii = model_for(source_moves), tuple(zone_radii_mm)
     check_radii(aperture_mm, radii)
     return tuple(model(Mirror(aperture_mm, focal_length_mm, conic), np.square(radii)).tolist())
@@ -188,6 +169,28 @@ def bench_conic(
 ) -> float:
     """Conic of least squared misfit to the readings, the zero of their scale free."""
     return best_conic(model_for(source_moves), aperture_mm, focal_length_mm, zone_radii_mm, readings_mm).conic
+
+
+@formula(title="Where the knife's scale has its zero", source="definition",
+         equation=_READING + "; c = mean (reading − x(r)) with the conic that fits best",
+         method="From the same least squares as the conic.",
+         note="The vertex's centre of curvature on the scale of the readings.",
+         unproved="Textbook least squares; proved by readings made with a known zero.")
+def scale_zero_mm(
+    aperture_mm: float, focal_length_mm: float, zone_radii_mm: Sequence[float], readings_mm: Sequence[float],
+    source_moves: float,
+) -> float:
+    """What the scale reads with the knife at the vertex's centre of curvature, mm."""
+    return best_conic(model_for(source_moves), aperture_mm, focal_length_mm, zone_radii_mm, readings_mm).zero_mm
+
+
+@formula(title="Left of the reading by the conic", source="definition",
+         rule="reading_mm - scale_zero_mm - knife_reading_mm",
+         note="What the conic that fits best does not explain: the zone's own fault, and the reading's.",
+         unproved="It is a difference.")
+def reading_left_mm(reading_mm: float, scale_zero_mm: float, knife_reading_mm: float) -> float:
+    """A reading less what the conic that fits best would read there, mm."""
+    return reading_mm - scale_zero_mm - knife_reading_mm
 
 
 @formula(title="Uncertainty of the conic", source="definition",
