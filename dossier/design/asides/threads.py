@@ -43,8 +43,8 @@ def _notes(rows: tuple[AsideRow, ...]) -> tuple[str, ...]:
     told = []
     if any(row.entries[2] is not None for row in rows):
         told.append("Of a thread, the area that holds is the least one: the smallest screw (6g) in the widest hole "
-                    "(6H). The quick rule, 0.875 πd for each length of engagement, is a third and more larger. Never mix "
-                    "the two.")
+                    "(6H). The quick rule, 0.875 πd for each length of engagement, is a third and more larger. Never "
+                    "mix the two.")
     if any(row.entries[4] is not None for row in rows):
         told.append("The torque takes a nut factor of 0.20, that of dry steel on steel; grease or plastic change it by "
                     "a third. A thread that squeaks, gives or turns freely has passed it.")

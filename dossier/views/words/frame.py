@@ -98,12 +98,12 @@ def _why(design: Design) -> Iterator[str]:
     own, others = known[0], known[1:]
     if own.misses:
         cures = [each for each in others if "frame.sag" in each.results and not each.misses]
-        yield (f"It misses a limit ({'; '.join(title.lower() for title in own.misses)}). " + (
+        yield (f"The frame as chosen misses a limit ({'; '.join(title.lower() for title in own.misses)}). " + (
             f"Of the others in the table {_named(cures)} would meet it." if cures
             else "None of the others in the table would meet it: widen the section or shorten it."))
         return
     stiffer = [each for each in others if _sag(each) < _sag(own)]
-    yield "It meets its limits."
+    yield "The frame as chosen meets its limits."
     if stiffer:
         yield f"{_named(stiffer)} would sag less, which no limit asks for."
     worse = [each for each in others if each.misses]

@@ -30,8 +30,8 @@ def _paragraphs(design: Design) -> Iterator[str]:
     if untested:
         yield (f"Of {_listed(untested)} nobody has given a strength, so only the stress is shown. There is no table to "
                "take it from: it depends on the batch, the print and the hole. Make a test piece of the same material, "
-               "printed the same way round, and pull it with a luggage scale or a bucket of water until it lets go. The "
-               "force divided by the area that holds is the strength. Take the weakest of five.")
+               "printed the same way round, and pull it with a luggage scale or a bucket of water until it lets go. "
+               "The force divided by the area that holds is the strength. Take the weakest of five.")
     kinds = {shelf.materials()[part.holds.in_].kind for _, _, part in known if part.holds and part.holds.in_}
     if "plastic" in kinds:
         yield ("A screw that is taken out again wears a thread cut in plastic. A heat-set insert gives it brass to "
