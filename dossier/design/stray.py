@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from dossier.calc import choices
 from dossier.calc.optics import openings, straylight
 from dossier.design.traced import DRAWTUBE, JUDGED, MIRROR
 from dossier.design.worksheet import Work, Worksheet, given, step, worked
 from dossier.spec.model import Build
-from dossier.working import Result
+from dossier.working import Given, Result
 
 
 def plan(build: Build) -> Mapping[str, Work]:
@@ -49,11 +50,19 @@ def _shroud() -> tuple[tuple[str, Work], ...]:
         step("stray.shroud_length", straylight.shroud_length_mm, shroud_top_mm=worked("stray.shroud_top"),
              lower_fixing_mm=given("frame.lower_fixing")),
         step("stray.taut_radius", straylight.taut_radius_mm, frame_radius_mm=worked("stray.frame_radius"),
-             pole_count=given("frame.count")),
+             corner_count=_corners, outer_diameter_mm=given("frame.outer_diameter")),
         step("stray.beam_radius", openings.beam_radius_mm, aperture_mm=MIRROR["aperture_mm"],
              focal_length_mm=MIRROR["focal_length_mm"], sagitta_mm=worked("optics.sagitta"),
              upper_fixing_mm=worked("frame.upper_fixing"), **JUDGED),
     )
+
+
+def _corners(sheet: Worksheet) -> Given:
+    """How many poles, or nodes at the upper end of a truss, hold cloth out; two poles meet at each node."""
+    poles = sheet.given("frame.count")
+    if sheet.build.frame is None or sheet.build.frame.kind != "truss" or isinstance(poles.value, tuple):
+        return poles
+    return replace(poles, key="nodes at the upper end", value=poles.value / 2)
 
 
 def _frame_radius(sheet: Worksheet) -> Result:

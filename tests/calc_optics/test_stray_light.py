@@ -130,9 +130,9 @@ def test_taut_cloth_comes_nearest_half_way_between_two_poles() -> None:
         turn = 2 * np.pi / poles
         share = np.linspace(0, 1, 1001)
         x, y = 108 * (1 - share + share * np.cos(turn)), 108 * share * np.sin(turn)
-        assert straylight.taut_radius_mm(108, poles) == pytest.approx(np.hypot(x, y).min())
+        assert straylight.taut_radius_mm(108, poles, 20) == pytest.approx(np.hypot(x, y).min() + 10)
     with pytest.raises(ValueError, match="at least 3"):
-        straylight.taut_radius_mm(108, 2)
+        straylight.taut_radius_mm(108, 2, 20)
 
 
 def test_rings_in_a_tube_hide_its_wall_from_the_field() -> None:

@@ -225,15 +225,19 @@ def narrower_radius_mm(lower_radius_mm: float, upper_radius_mm: float) -> float:
     return float(np.minimum(lower_radius_mm, upper_radius_mm))
 
 
-@formula(title="Half-way between two poles, from the axis", source="geometry",
-         rule="frame_radius_mm * cos(pi / pole_count)",
-         note="Where cloth drawn tight round the poles comes nearest to the axis. Inside the beam it takes light.",
+@formula(title="Tight cloth half-way between two poles, from the axis", source="geometry",
+         rule="frame_radius_mm * cos(pi / corner_count) + outer_diameter_mm / 2",
+         note="Where cloth drawn tight round the poles, or round the upper nodes of a truss, comes nearest to the axis. "
+              "Inside the beam it takes light.",
          unproved="Geometry of a regular polygon; a builder can check it with a straight-edge.")
-def taut_radius_mm(frame_radius_mm: float, pole_count: float) -> float:
-    """Least distance from the axis of cloth stretched round this many poles on a circle, mm. ValueError below three."""
-    if pole_count < 3:
-        raise ValueError(f"pole_count {pole_count:g} must be at least 3: cloth round fewer poles has no inside")
-    return frame_radius_mm * math.cos(math.pi / pole_count)
+def taut_radius_mm(frame_radius_mm: float, corner_count: float, outer_diameter_mm: float) -> float:
+    """Least distance from the axis of cloth stretched round poles at this many corners of a circle, mm.
+
+    ValueError for fewer than three, which have no inside.
+    """
+    if corner_count < 3:
+        raise ValueError(f"corner_count {corner_count:g} must be at least 3: cloth round fewer poles has no inside")
+    return frame_radius_mm * math.cos(math.pi / corner_count) + outer_diameter_mm / 2
 
 
 @formula(title="Station of the next ring of a baffled tube", source="geometry",

@@ -52,7 +52,7 @@ def _over_the_front(design: Design) -> str:
     if dark and least:
         fits = dark.number >= least.number
         other = (" Or stop the drawtube’s end down to {{ stray.widest_dark_bore }}." if fits else
-                 " A stop in the drawtube is no way out: it would have to be {{ stray.widest_dark_bore }} wide, and the "
+                 " A stop in the drawtube is no way out: it would have to be {{ stray.widest_dark_bore }} wide; the "
                  "judged field needs {{ focuser.least_bore }}.")
     what = "the tube" if _closed(design) else "the shield"
     return ("**Over the edge of the sky end: yes**, open sky, beside the diagonal. "
@@ -106,7 +106,8 @@ def _cloth(design: Design) -> str:
     taut, beam = (design.results.get(f"stray.{name}") for name in ("taut_radius", "beam_radius"))
     if taut is None or beam is None or not design.build.frame:
         return ""
-    poles = f"Cloth drawn tight round {design.build.frame.count} poles"
+    truss = design.build.frame.kind == "truss"
+    poles = f"Cloth drawn tight round {'the upper nodes' if truss else f'{design.build.frame.count} poles'}"
     if taut.number >= beam.number:
         return f"{poles} keeps {{{{ stray.taut_radius }}}} from the axis, clear of the light."
     return (f"**{poles} would cut the light**: half-way between two of them it comes to {{{{ stray.taut_radius }}}} "
