@@ -252,12 +252,14 @@ def _worked_out(design: Design, values: Mapping[str, Any]) -> Results:
     """Every result of the build with these values, with its goal.
 
     The author's expressions stand where they were written, so that a mass that follows from the mirror follows the
-    other mirror. Those in words are only words here. Raises Unusable, Loop, ValueError or ArithmeticError where there is no
-    such build.
+    other mirror. Those in words are only words here. Raises Unusable, Loop, ValueError or ArithmeticError where there is
+    no such build.
     """
     again = {key: said.replace(OPENS, "").replace(CLOSES, "") if _is_prose(design, key) else said
              for key, said in _expressions(design).items()}
-    loaded = with_values(design.loaded, {**again, **values})
+    # Another mirror is not the one whose readings were taken.
+    untested = {"bench": None} if design.build.bench and any(key.startswith("primary.") for key in values) else {}
+    loaded = with_values(design.loaded, {**again, **untested, **values})
     if problems := list(unknown_materials(loaded)):
         raise Unusable(problems)
     ready = resolved(loaded, plan_for, design.kits)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -11,7 +13,8 @@ import pytest
 import yaml
 
 from dossier.calc.optics import bench_tests
-from dossier.design import Design, pictures, work_out, worksheet
+from dossier.design import Design, bench, bench_rows, pictures, work_out, worksheet
+from dossier.design.alternatives import alternatives
 from dossier.errors import Unusable
 from dossier.spec.load import load_build
 
@@ -141,3 +144,22 @@ def test_a_tested_mirror_stands_beside_the_planned_one(tested: Tested) -> None:
     near = pictures.bench_pictures(tested(-0.004))
     assert near.read.conic == -1
     assert len(set(near.knife.positions_mm)) == 3
+
+
+def test_a_plan_knows_the_bench_without_loading_it(tested: Tested) -> None:
+    assert tuple(bench_rows.rows()) == bench.RESULTS
+    assert set(bench.RESULTS) <= set(tested().results)
+    code = ("import sys; from dossier.design import work_out; from dossier.spec.load import load_build; "
+            "from pathlib import Path; work_out(load_build(Path('content/teasel-150'))); "
+            "print('dossier.calc.optics.bench_tests' in sys.modules)")
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True,
+                         cwd=Path(__file__).parents[2])
+    assert ran.stdout.strip() == "False"
+
+
+def test_another_mirror_of_the_parts_list_is_not_the_one_that_was_tested() -> None:
+    demo = Path(__file__).parents[2] / "content" / "teasel-150"
+    found = work_out(load_build(demo, demo / "measured" / "mirror-3.yaml"))
+    paraboloid = next(each for each in alternatives(found) if each.name == "paraboloid of the same size")
+    assert paraboloid.results["figure.wavefront_pv"].number == pytest.approx(0, abs=1e-9)
+    assert all(not each.unfit for each in alternatives(found))
