@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from dossier.design import Design
@@ -67,10 +67,25 @@ class AsideTable:
     works: tuple[Work, ...]
 
 
+@dataclass(slots=True)
+class _Kept:
+    """The tables of the design that was asked about last, by question: index, pages, sources and packet all ask."""
+
+    design: Design | None = None
+    tables: dict[str, tuple[AsideTable, ...]] = field(default_factory=dict)
+
+
+_KEPT = _Kept()
+
+
 def asides_for(design: Design, question: str) -> tuple[AsideTable, ...]:
     """The asides that stand under the question of this key."""
-    made = (make(design) for make in ASIDES.get(question, ()))
-    return tuple(aside_table(aside, design) for aside in made if aside is not None and aside.rows)
+    if _KEPT.design is not design:
+        _KEPT.design, _KEPT.tables = design, {}
+    if question not in _KEPT.tables:
+        made = (make(design) for make in ASIDES.get(question, ()))
+        _KEPT.tables[question] = tuple(aside_table(aside, design) for aside in made if aside is not None and aside.rows)
+    return _KEPT.tables[question]
 
 
 def aside_table(aside: Aside, design: Design) -> AsideTable:

@@ -16,6 +16,11 @@ def source_of(key: str) -> str:
     return f"{SOURCES}#{key}"
 
 
+def key_of_source(href: str) -> str:
+    """The key of the source that such an address leads to."""
+    return href.partition("#")[2]
+
+
 def symbol_of(name: str) -> str:
     """A symbol's entry."""
     return f"{SYMBOLS}#{name}"

@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from dossier import shelf
 from dossier.design import Design
 from dossier.shelf import Source
+from dossier.views.asides import asides_for
 from dossier.views.goals import sentence
-from dossier.views.links import caution_on, working_of
+from dossier.views.links import SOURCES, caution_on, key_of_source, working_of
+from dossier.views.questions import QUESTIONS
 from dossier.views.results import label_of
 from dossier.views.site import Page
+from dossier.views.working import question_anchor
 from dossier.working import Given, Result
 
 KNOWN = {
@@ -49,6 +52,7 @@ def sources_view(design: Design, page: Page) -> SourcesView:
     uses: dict[str, dict[tuple[str, str, str], None]] = {key: {} for key in shelf.sources()}
     for result in design.results.values():
         _count(result, label_of(result, design), uses)
+    _count_asides(design, uses)
     for topic in design.cautions:
         caution = shelf.cautions()[topic]
         for key in caution.authority:
@@ -68,6 +72,18 @@ def _count(result: Result, label: str, uses: dict[str, dict[tuple[str, str, str]
         for member in (entry, *(entry.members if isinstance(entry, Given) else ())):
             if isinstance(member, Given) and member.source:
                 uses[member.source][(*here, "")] = None
+
+
+def _count_asides(design: Design, uses: dict[str, dict[tuple[str, str, str], None]]) -> None:
+    """The sources of the tables beside the results, which lean on them as results do."""
+    for question in QUESTIONS:
+        for aside in asides_for(design, question.key):
+            here = (f"{question.page}#{question_anchor(question.key)}", aside.title)
+            for work in aside.works:
+                uses[key_of_source(work.source.href)][(*here, work.source.where)] = None
+                for entry in (each for given in work.inputs for each in (given, *given.members)):
+                    if entry.href.startswith(SOURCES):
+                        uses[key_of_source(entry.href)][(*here, "")] = None
 
 
 def _line(source: Source, uses: tuple[tuple[str, str, str], ...]) -> SourceLine:
