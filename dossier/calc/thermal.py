@@ -186,6 +186,23 @@ def mirror_seeing_arcsec(warmer_k: float) -> float:
     return 0.40 * math.pow(warmer_k, 1.2)
 
 
+@formula(title="Seeing of mirror and sky together", source="racine-1991",
+         rule="(mirror_seeing_arcsec**(5 / 3) + sky_seeing_arcsec**(5 / 3))**(3 / 5)",
+         note="Two layers of turbulent air, one after the other.",
+         unproved="The law of adding turbulent layers; with one layer it is that layer, and two alike make 2^0.6.")
+def total_seeing_arcsec(mirror_seeing_arcsec: float, sky_seeing_arcsec: float) -> float:
+    """Blur of a star by the air in the sky and over the mirror, seconds of arc."""
+    return float(math.pow(math.pow(mirror_seeing_arcsec, 5 / 3) + math.pow(sky_seeing_arcsec, 5 / 3), 3 / 5))
+
+
+@formula(title="Warmth that blurs so much", source="racine-1991",
+         rule="one_k * (blur_arcsec / 0.40)**(1 / 1.2)", constants={"one_k": 1}, holds={"blur_arcsec": (0, 6.4)},
+         note="The source's rule the other way round.")
+def warmth_for_blur_k(blur_arcsec: float) -> float:
+    """How much warmer than the air a mirror is that makes this much blur, K."""
+    return float(math.pow(blur_arcsec / 0.40, 1 / 1.2))
+
+
 def cooling_curve(glass: Slab, difference_k: float, minutes: FloatArray) -> FloatArray:
     """Difference from the air (K) at each time (minutes): rows are the mean and the warmest depth."""
     return np.array([[difference_k * glass.left_on_average(float(at)) for at in minutes],

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from dossier.charts import bench, drawn, field, frame, mesh, mirror, sky, workshop
+from dossier.charts import bench, cell, cell_map, drawn, field, frame, heat, mesh, mirror, mount, sky, workshop
 from dossier.charts.rendered import FOLDER, Picture, Rendered
 from dossier.drawings.general_arrangement import Form
 
@@ -31,6 +31,8 @@ _COLLIMATION = "How well must it be collimated?"
 _COST, _CUTS = "What does it cost?", "What is cut from what?"
 _PRINTED = "What is printed, and for how long?"
 _FRAME = "What holds it all"
+_TRACKING, _HEAT = "How long does an object stay in view", "How long until the mirror has cooled?"
+_CELL, _PINCH = "What holds the mirror, and does it pinch?", "How hard may it be pushed?"
 _PATH = "What else is known of the light’s path?"
 
 _ALL = (
@@ -53,6 +55,11 @@ _ALL = (
     Picture("sight", "The view down the drawtube", _COLLIMATION, drawn.sight),
     Picture("frame-sag", "How the frame bends", _FRAME, frame.frame_sag),
     Picture("frame-materials", "Sag in other materials", _FRAME, frame.frame_materials),
+    Picture("field-rotation", "How fast the field turns", _TRACKING, mount.field_rotation),
+    Picture("cooling", "The mirror as it cools", _HEAT, heat.cooling),
+    Picture("cell-deflection", "The mirror’s sag between its supports", _CELL, cell_map.deflection),
+    Picture("pinch-strehl", "Strehl ratio against the force of a push", _PINCH, cell.pinch_strehl),
+    Picture("pinched-star", "What a pinched mirror makes of a star", _PINCH, cell.pinched_star, simulated=True),
     Picture("cost-by-group", "Where the money goes", _COST, workshop.cost_by_group),
     Picture("printed-parts", "The printed parts", _PRINTED, mesh.printed_parts),
     Picture("cut-plan", "Which piece from which length", _CUTS, workshop.cut_plan),

@@ -69,8 +69,10 @@ def plan(build: Build) -> Mapping[str, Work]:
              total_cost_money=worked("parts.cost_all_kits"), kits=_kits),
         _mass("parts.mass", "Mass of everything listed", _every),
         _mass("mount.load", "Mass that the mount carries", carried),
+        _mass("mount.base_mass", "Mass of the mount itself", lambda part: not carried(part)),
         step("mount.load_share", mount.load_share, load_kg=worked("mount.load"), capacity_kg=given("mount.capacity")),
         ("balance.station", _balance),
+        ("balance.across", _across),
         step("balance.pivot_arm", balance.pivot_arm_mm,
              centre_of_mass_mm=worked("balance.station"), pivot_mm=given("mount.pivot")),
         step("balance.pivot_moment", balance.pivot_moment_n_m,
@@ -118,6 +120,20 @@ def _balance(sheet: Worksheet) -> Result:
         "balance.station", quantities=_column(sheet, keys, "quantity", "pieces"),
         masses_kg=_column(sheet, keys, "mass", "masses of one piece"),
         stations_mm=_column(sheet, keys, "station", "stations of the parts"))
+
+
+def _across(sheet: Worksheet) -> Result:
+    """Of the same parts; one that does not say how far off the axis it lies counts as on it."""
+    keys = _keys(sheet, _every, "mass", "station")
+    said = [key for key in keys if sheet.says(f"{key}.across")]
+    if not said:
+        raise NotSaid("across of any part")
+    offsets = [sheet.given(f"{key}.across") if key in said else Given(f"{key}.across", 0.0, "mm", "default")
+               for key in keys]
+    return balance.centre_of_mass_across_mm.work(
+        "balance.across", quantities=_column(sheet, keys, "quantity", "pieces"),
+        masses_kg=_column(sheet, keys, "mass", "masses of one piece"),
+        offsets_mm=gathered("how far off the axis the parts lie", offsets, "mm"))
 
 
 def _keys(sheet: Worksheet, chosen: Chosen, *needed: str) -> list[str]:

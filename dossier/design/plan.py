@@ -12,6 +12,7 @@ from dossier.design import (
     eyepieces,
     first_order,
     frame,
+    mount,
     parts,
     prints,
     stiffness,
@@ -27,5 +28,5 @@ def plan_for(loaded: Loaded) -> Mapping[str, Work]:
     """Every result that a build of this kind may have, in the order in which pages tell them."""
     build = loaded.build
     chapters = (first_order, traced, stray, collimation, eyepieces, bench, cell, frame, stiffness, threads, prints,
-                parts, cutting)
+                parts, mount, cutting)
     return {name: work for chapter in chapters for name, work in chapter.plan(build).items()}

@@ -132,6 +132,9 @@ class Mount(Model):
     capacity: Annotated[float | None, Quantity("Mass that its maker allows.", "6 kg", "kg")] = None
     pivot: Annotated[float | None, signed_mm("Station of the altitude axis.", "420 mm")] = None
     pivot_height: Annotated[float | None, mm("Altitude axis above the ground.", "900 mm")] = None
+    offset: Annotated[float | None, mm(
+        "Upright axis to the tube's axis, as on a mount with one arm; 0 mm for a rocker where left out.", "150 mm",
+        "not negative")] = None
     feet_radius: Annotated[float | None, mm("Upright axis to the feet.", "300 mm")] = None
     feet: Annotated[int | None, Whole("Number of feet.", 3, 3, 12)] = None
     bearing: Annotated[Bearing | None, Section("The altitude bearings of a rocker.")] = None

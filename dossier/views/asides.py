@@ -12,20 +12,26 @@ from dossier.design.asides import (
     AsideRow,
     Entry,
     bodies,
+    cell,
     compare,
     doubles,
     field_edges,
     frame,
+    heat,
     kits,
     measured,
     mirror,
+    mount,
+    pinch,
     prints,
     pushes,
     shadow,
     shows,
+    springs,
     stray,
     testing,
     threads,
+    turning,
     workshop,
 )
 from dossier.notation import Shown, show_result
@@ -54,6 +60,9 @@ ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
     "diagonal": (shadow.afforded,),
     "threads": (threads.fasteners, threads.sizes),
     "frame": (pushes.pushes, frame.materials),
+    "cell": (cell.supports, cell.lever_sizes), "pinch": (pinch.table, pinch.screws), "springs": (springs.table,),
+    "balance": (mount.altitudes, mount.exchanged), "tracking": (turning.crossing, turning.turning),
+    "heat": (heat.times, heat.drifts, heat.softening),
 })
 
 
@@ -65,6 +74,7 @@ class AsideTable:
     table: Table
     notes: tuple[str, ...]
     works: tuple[Work, ...]
+    worked: str
 
 
 @dataclass(slots=True)
@@ -99,8 +109,9 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
     rows = tuple(_row(row, tuple(column[at] for column in cells), _unit(row.entries, design) if mixed else "")
                  for at, row in enumerate(kept))
     wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
-    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes,
-                      tuple(work_of(each, design) for each in _shown_worked(aside, kept, entries)))
+    works = tuple(work_of(each, design) for each in _shown_worked(aside, kept, entries))
+    worked = f"How these are worked out, the first {'number of each row' if aside.works_by_row else 'row for all'}"
+    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes, works, worked)
 
 
 def _shown_worked(aside: Aside, rows: Sequence[AsideRow], columns: Sequence[Sequence[Entry]]) -> Iterator[Result]:

@@ -14,8 +14,11 @@ from dossier.calc.mechanics.rocker import (
     counterweight_kg,
     feet_reach_mm,
     hand_push_n,
+    hold_share,
     holds_above_deg,
     imbalance_n_m,
+    lowering_push_n,
+    raising_push_n,
     tipping_margin_mm,
     tipping_push_n,
 )
@@ -25,6 +28,7 @@ from dossier.calc.mechanics.tracking import (
     field_rotation_arcsec_per_s,
     rotation_exposure_s,
 )
+from dossier.working import NoAnswer
 
 G = 9.80665
 
@@ -55,8 +59,33 @@ def test_levers_by_hand() -> None:
     assert counterweight_kg(10, 20, 400) == 0.5
     assert hand_push_n(3, 600) == pytest.approx(5)
     assert azimuth_friction_n_m(0.1, 20, 200) == pytest.approx(0.1 * 20 * G * 0.2)
-    assert imbalance_n_m(10, 0, 30, 90) == pytest.approx(-10 * G * 0.03)
+    assert imbalance_n_m(10, 0, 30, 90) == pytest.approx(10 * G * 0.03)
     assert tipping_push_n(20, 120, 1000) == pytest.approx(20 * G * 0.12)
+
+
+@pytest.mark.parametrize(("arm", "below", "altitude"), [(25, 0, 40), (0, 30, 70), (-12, -45, 20), (8, 60, 90)])
+def test_imbalance_is_the_work_of_a_small_turn(arm: float, below: float, altitude: float) -> None:
+    """Height of the centre of mass over the pivot a thousandth of a degree lower and higher: its gain is the work."""
+    def height(degrees: float) -> float:
+        return (arm * math.sin(math.radians(degrees)) - below * math.cos(math.radians(degrees))) / 1000
+
+    step = 1e-3
+    work = 14 * G * (height(altitude + step) - height(altitude - step)) / math.radians(2 * step)
+    assert imbalance_n_m(14, arm, below, altitude) == pytest.approx(work, rel=1e-6, abs=1e-9)
+
+
+def test_pushes_both_ways() -> None:
+    """Heavy in front by 2 N m, held by 3 N m: at 0.5 m it takes 10 N to raise and 2 N to lower."""
+    assert raising_push_n(3, 2, 500) == pytest.approx(10)
+    assert lowering_push_n(3, 2, 500) == pytest.approx(2)
+    assert lowering_push_n(1, 2, 500) < 0
+
+
+def test_what_has_no_lever_has_no_answer() -> None:
+    for asked in (lambda: counterweight_kg(10, 20, 0), lambda: hand_push_n(1, 0), lambda: tipping_push_n(10, 100, 0),
+                  lambda: hold_share(1, 0)):
+        with pytest.raises(NoAnswer):
+            asked()
 
 
 @pytest.mark.parametrize("feet", [3, 4, 6])

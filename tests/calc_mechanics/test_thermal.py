@@ -9,11 +9,14 @@ import pytest
 
 from dossier.calc.thermal import (
     cooling_curve,
+    mirror_seeing_arcsec,
     settling_time_hottest_min,
     settling_time_lumped_min,
     settling_time_min,
     slab,
     time_constant_min,
+    total_seeing_arcsec,
+    warmth_for_blur_k,
 )
 
 GLASS = {"density_kg_per_m3": 2230, "heat_capacity_j_per_kg_k": 830}
@@ -101,3 +104,15 @@ def test_mirrors_that_cannot_cool(change: dict[str, float], said: str) -> None:
              "back_transfer_w_per_m2_k": 5, "conductivity_w_per_m_k": CONDUCTIVITY}
     with pytest.raises(ValueError, match=said):
         settling_time_min(**{**exact, **change})
+
+
+@pytest.mark.parametrize("warmer", [0.1, 0.5, 3, 10])
+def test_warmth_and_blur_are_each_other_backwards(warmer: float) -> None:
+    assert warmth_for_blur_k(mirror_seeing_arcsec(warmer)) == pytest.approx(warmer)
+
+
+def test_layers_of_air_add_up() -> None:
+    """One layer alone is itself; two alike blur 2^0.6 times as much; the stronger one decides."""
+    assert total_seeing_arcsec(1.3, 0) == pytest.approx(1.3)
+    assert total_seeing_arcsec(1, 1) == pytest.approx(2**0.6)
+    assert 2 < total_seeing_arcsec(0.3, 2) < 2.1

@@ -56,7 +56,8 @@ def centre_of_mass_mm(
 
 @formula(title="Balance point off the axis", source="young-freedman-2016", where="example 8.13",
          equation="balance = Σ nᵢ mᵢ yᵢ / Σ nᵢ mᵢ",
-         method="Added up over every line of the parts list that states both a mass and a station; a line that does not "
+         method="Added up over every line of the parts list that states both a mass and a station; a line that does "
+                "not "
                 "say how far it lies off the axis counts as on it.", note="Positive towards the focuser.",
          unproved="The same mean as along the axis, for which the book's example stands; a list added up by hand "
                   "checks it.")

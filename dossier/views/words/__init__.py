@@ -12,12 +12,15 @@ from types import MappingProxyType
 from dossier.design import Design
 from dossier.views.words import (
     bench,
+    cell,
     collimation,
     diagonal,
     field,
     frame,
+    heat,
     measured,
     mirror,
+    mount,
     prints,
     shows,
     stray,
@@ -38,6 +41,8 @@ WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
     "doubles": (shows.doubles,), "beside": (shows.beside,),
     "threads": (threads.tell,),
     "frame": (frame.tell,),
+    "balance": (mount.tell,), "tipping": (mount.tipping,), "tracking": (mount.tracking,), "heat": (heat.tell,),
+    "cell": (cell.supports,), "pinch": (cell.pinch,), "springs": (cell.springs,),
 })
 
 
