@@ -140,6 +140,18 @@ class TestParaboloid:
         assert f"this conic leaves {abs(1 + conic):g} times a sphere’s" in text
 
 
+def test_a_measured_mirror_is_called_by_its_conic(tmp_path: Path) -> None:
+    """Knife-edge readings of a sphere from a moving source: none; the fit is near zero, and never quite."""
+    (tmp_path / "build.yaml").write_text(SPEC.format(primary="focal_length: 1200 mm", more=""), "utf-8")
+    (tmp_path / "found.yaml").write_text(
+        "bench:\n  source: moving\n  zones: [20 mm, 40 mm, 55 mm, 70 mm]\n"
+        "  readings: [0 mm, 0.01 mm, 0 mm, 0.01 mm]\n", "utf-8")
+    design = work_out(load_build(tmp_path, tmp_path / "found.yaml"))
+    text = told(design)
+    assert re.match(r"This mirror, measured as a conic of [−0-9.]+, of 150 mm at f/8 \*\*meets\*\*", text)
+    assert f"{design.results['figure.wavefront_pv'].number:.3f} wave" in text
+
+
 class TestBudget:
     CELL = "cell: {points: 3, rings: [30 mm], push: {count: 3, radius: 60 mm, against: plate, force: 5 N}}"
     BLANK = "edge_thickness: 25 mm, glass: borosilicate"

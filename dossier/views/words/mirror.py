@@ -40,9 +40,9 @@ def decision(design: Design) -> str:
 def _verdict(design: Design, budget: StrehlBudget) -> Iterator[str]:
     """Both limits, each met or missed, and by how much."""
     valley, strehl = (design.results[f"figure.{name}"].number for name in ("wavefront_pv", "strehl"))
-    yield (f"{_kind(budget.light.mirror.conic)} of {{{{ spec.primary.aperture }}}} at f/{{{{ optics.focal_ratio }}}} "
-           f"**{_met(valley <= QUARTER_WAVE)}** the quarter-wave limit (Rayleigh): over the ring that the diagonal "
-           f"leaves open its wavefront is {{{{ figure.wavefront_pv }}}} from peak to valley, "
+    yield (f"{_kind(design, budget.light.mirror.conic)} of {{{{ spec.primary.aperture }}}} at "
+           f"f/{{{{ optics.focal_ratio }}}} **{_met(valley <= QUARTER_WAVE)}** the quarter-wave limit (Rayleigh): over "
+           "the ring that the diagonal leaves open its wavefront is {{ figure.wavefront_pv }} from peak to valley, "
            f"{_against(valley, QUARTER_WAVE)}.")
     yield (f"It **{_met(strehl >= MARECHAL)}** the limit of a Strehl ratio of 0.80 (Maréchal) with "
            f"{{{{ figure.strehl }}}}, {_against(strehl, MARECHAL)}.")
@@ -178,8 +178,11 @@ def _without_curve(budget: StrehlBudget) -> tuple[float, float]:
     return polish, math.prod(line.factor for line in budget.lines[1:])
 
 
-def _kind(conic: float) -> str:
-    """What a mirror of this conic is called, at the beginning of a sentence."""
+def _kind(design: Design, conic: float) -> str:
+    """What a mirror of this conic is called, at the beginning of a sentence. What was measured is never quite a sphere
+    or a paraboloid, so its conic is said instead."""
+    if isinstance(design.results["figure.strehl"].inputs["conic"], Result):
+        return "This mirror, measured as a conic of {{ bench.conic }},"
     if conic == SPHERE:
         return "This sphere"
     if conic == PARABOLOID:
