@@ -88,11 +88,13 @@ def from_3mf(data: bytes) -> NDArray[np.float64]:
 
 def _corners(vertices: Any, faces: Any) -> NDArray[np.float64]:
     places, numbers = np.asarray(vertices, dtype=np.float64), np.asarray(faces)
-    if places.ndim != 2 or places.shape[1] != 3 or numbers.ndim != 2 or numbers.shape[1] != 3:
+    if places.ndim != 2 or places.shape[1] != 3 or numbers.ndim != 2 or numbers.shape[1] < 3:
         raise MeshFault("is broken: its corners or triangles cannot be told apart")
     if numbers.size and not 0 <= numbers.min() <= numbers.max() < len(places):
         raise MeshFault("is broken: a triangle names a corner that is not there")
-    made: NDArray[np.float64] = places[numbers]
+    # Where all faces are polygons of one kind they come whole; each is cut into a fan.
+    fans = [numbers[:, [0, at, at + 1]] for at in range(1, numbers.shape[1] - 1)]
+    made: NDArray[np.float64] = places[np.concatenate(fans)]
     return made
 
 

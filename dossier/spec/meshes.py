@@ -23,6 +23,8 @@ __all__ = ["LARGEST_FILE", "MOST_TRIANGLES", "MeshFault", "Solid", "inside", "so
 
 Triangles = NDArray[np.float32] | NDArray[np.float64]
 
+# Beyond this a file is in another unit, or is no part of a telescope.
+_LONGEST_M = 100
 # What leans less than this from level is a top or a bottom: its normal stands within 45° of upright.
 _LEVEL = 0.5**0.5
 # A solid holds at least this share of its surface times its longest side; below it is rounding.
@@ -128,6 +130,8 @@ def _measured(triangles: Triangles) -> Solid:
         level = float(doubled[np.abs(nz) > _LEVEL * doubled].sum()) / 2
     if not (np.isfinite(size).all() and np.isfinite([volume, surface]).all()):
         raise MeshFault("has a corner whose place is not a number, or beyond all measure")
+    if size.max() > 1000 * _LONGEST_M:
+        raise MeshFault(f"is longer than {_LONGEST_M} m, read in millimetres; export it in millimetres")
     if abs(volume) <= _LEAST_SHARE * surface * float(size.max()):
         raise MeshFault("encloses no volume; a surface alone cannot be printed")
     if volume < 0:

@@ -134,7 +134,7 @@ def _row(design: Design, part: Part, line: PartLine, spoken: Spoken, download: D
         priced_on=part.priced_on.isoformat() if part.priced_on else "",
         instead=tuple(_instead(other, f"{key}.instead[{index}]", spoken, money, design)
                       for index, other in enumerate(part.instead)),
-        files=tuple(File(path.rsplit("/", 1)[-1], download(path)) for path in _files(part)),
+        files=tuple(File(f"{path.rsplit('/', 1)[-1]}{what}", download(path)) for path, what in _files(part)),
     )
 
 
@@ -149,9 +149,10 @@ def _instead(other: Alternative, key: str, spoken: Spoken, money: _Column, desig
     return Instead(spoken.of_spec(other.name, f"{key}.name"), price, spoken.of_spec(other.because, f"{key}.because"))
 
 
-def _files(part: Part) -> tuple[str, ...]:
-    mesh = part.print.mesh if part.print else None
-    return tuple(path for path in (mesh, part.cad) if path)
+def _files(part: Part) -> tuple[tuple[str, str], ...]:
+    """The files of a part, each with what is to be said of it."""
+    named = ((part.print.mesh if part.print else None, ""), (part.cad, " (editable source)"))
+    return tuple((path, what) for path, what in named if path)
 
 
 def _line(design: Design, key: str) -> str:

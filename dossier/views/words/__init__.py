@@ -21,8 +21,10 @@ from dossier.views.words import (
     measured,
     mirror,
     mount,
+    pinch,
     prints,
     shows,
+    springs,
     stray,
     testing,
     threads,
@@ -42,7 +44,7 @@ WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
     "threads": (threads.tell,),
     "frame": (frame.tell,),
     "balance": (mount.tell,), "tipping": (mount.tipping,), "tracking": (mount.tracking,), "heat": (heat.tell,),
-    "cell": (cell.supports,), "pinch": (cell.pinch,), "springs": (cell.springs,),
+    "cell": (cell.supports,), "pinch": (pinch.tell,), "springs": (springs.tell,),
 })
 
 
