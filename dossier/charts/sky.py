@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from dossier.charts.panels import Bar, Panel, Row, Sheet, rendered
 from dossier.charts.rendered import Rendered
 from dossier.design import pictures
+from dossier.design.pictures.seen import BELTS_ARCSEC
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.numerals import fixed, plain, plain_length
 from dossier.drawings.palette import Palette
@@ -81,10 +82,14 @@ def planet(design: Design, palette: Palette, form: Form) -> Rendered:
     """A disc of a planet's size, as this telescope, a perfect one and two others show it, in still air and in usual."""
     made = pictures.planet_view(design)
     alt = (f"Simulation: an invented planet, {plain(made.disc_arcsec, 'arcsec')} across, in white light, as seen by "
-           f"{_telescopes(design, made.seers)}{_airs(made.seeing_arcsec)}.{_taken(made.seers)}")
-    caption = ("One disc with invented belts, an oval and a moon’s shadow, by each telescope; Jupiter is between 30″ "
-               "and 50″ wide. Look at which of the fine belts are left. Contrast is raised above the eye’s so that "
-               "print and screen keep it, and all are set to the same brightness.")
+           f"{_telescopes(design, made.seers)}{_airs(made.seeing_arcsec)}. Of the contrast of belts "
+           f"{plain(BELTS_ARCSEC, 'arcsec')} apart there is left in still air: {_each(design, made.seers, made.kept)}"
+           f"{_in_the_usual(design, made.seers, made.kept_usual)}.{_taken(made.seers)}")
+    caption = (f"One disc with invented belts, an oval and a moon’s shadow, by each telescope; Jupiter is between 30″ "
+               f"and 50″ wide. Of the contrast of belts {plain(BELTS_ARCSEC, 'arcsec')} apart this telescope keeps "
+               f"{_percent(made.kept[0])} in still air{_and_usual(made.kept_usual)}, a perfect mirror of its size "
+               f"{_percent(made.kept[1])}. Look at which of the fine belts are left. Contrast is raised above the "
+               "eye’s so that print and screen keep it, and all are set to the same brightness.")
     rows = _views(design, "planet", made, {air: [_power(view, _PLANET_GAMMA) for view in views]
                                            for air, views in _by_air(made).items()}, form)
     return rendered(Sheet("planet", "A planet’s disc in the eyepiece", caption, alt), rows, form, palette,
@@ -95,13 +100,12 @@ def double_star(design: Design, palette: Palette, form: Form) -> Rendered:
     """A pair of stars, likewise."""
     made = pictures.double_star_view(design)
     apart = plain(made.separation_arcsec, "arcsec")
-    dips = "; ".join(f"{', '.join(_head(design, seer))}: {fixed(dip, 2)}"
-                     for seer, dip in zip(made.seers, made.dips, strict=True))
     alt = (f"Simulation: two stars {apart} apart, one {plain(made.difference_mag, 'mag')} fainter, in white light, "
            f"as seen by {_telescopes(design, made.seers)}{_airs(made.seeing_arcsec)}. Depth of the dark gap between "
-           f"them in still air, as a share of the fainter star: {dips}.{_taken(made.seers)}")
-    caption = (f"Two stars {apart} apart, half as far again as Rayleigh’s limit for this aperture. The air decides as "
-               "often as the telescope does: wait for the moments when it is still.")
+           f"them, as a share of the fainter star, in still air: {_each(design, made.seers, made.dips)}"
+           f"{_in_the_usual(design, made.seers, made.dips_usual)}.{_taken(made.seers)}")
+    caption = (f"Two stars {apart} apart, half as far again as Rayleigh’s limit for this aperture. {_gap(made)} The "
+               "air decides as often as the telescope does: wait for the moments when it is still.")
     rows = _views(design, "pair", made, {air: [_power(view, _SCREEN_GAMMA) for view in views]
                                          for air, views in _by_air(made).items()}, form)
     return rendered(Sheet("double-star", "A double star in the eyepiece", caption, alt), rows, form, palette,
@@ -154,6 +158,33 @@ def _airs(seeing: float | None) -> str:
 def _taken(seers: Sequence[pictures.Seer]) -> str:
     others = any(seer.kind == "other" for seer in seers)
     return f" Each perfect mirror stands behind {'a diagonal in proportion' if others else 'the same diagonal'}."
+
+
+def _each(design: Design, seers: Sequence[pictures.Seer], shares: Sequence[float]) -> str:
+    return "; ".join(f"{', '.join(_head(design, seer))} {fixed(share, 2)}"
+                     for seer, share in zip(seers, shares, strict=True))
+
+
+def _in_the_usual(design: Design, seers: Sequence[pictures.Seer], shares: Sequence[float] | None) -> str:
+    return "" if shares is None else f". In the seeing: {_each(design, seers, shares)}"
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f}\u202f%"
+
+
+def _and_usual(kept: Sequence[float] | None) -> str:
+    return "" if kept is None else f" and {_percent(kept[0])} in the usual"
+
+
+def _gap(made: pictures.DoubleStarView) -> str:
+    """What this telescope makes of the pair, in a sentence or two."""
+    still = (f"By this telescope the gap between them is {_percent(made.dips[0])} dark in still air"
+             if made.dips[0] else "By this telescope no gap shows between them even in still air")
+    if made.dips_usual is None:
+        return f"{still}."
+    return f"{still}; in long looks through the usual air " + (
+        f"{_percent(made.dips_usual[0])}." if made.dips_usual[0] else "they run into one.")
 
 
 def _signed(waves: float) -> str:

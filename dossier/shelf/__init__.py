@@ -148,7 +148,7 @@ def _caution(entry: Mapping[str, Any]) -> Caution:
 
 
 def _sized(name: str, entry: Mapping[str, Any], size: str = "size_km") -> Sized:
-    return Sized(name, float(entry[size]), entry["source"], entry["known"])
+    return Sized(name, float(entry[size]), entry["source"], entry["known"], entry.get("is_line", False))
 
 
 def _planet(entry: Mapping[str, Any]) -> Planet:

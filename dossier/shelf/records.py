@@ -150,7 +150,7 @@ class ThreadTable:
 
 @dataclass(frozen=True, slots=True)
 class SpringSize:
-    """A compression spring with squared and ground ends; lengths in mm, ``mean_diameter`` from wire centre to centre."""
+    """A compression spring, ends squared and ground; lengths in mm, ``mean_diameter`` from wire centre to centre."""
 
     wire: float
     mean_diameter: float
@@ -190,12 +190,16 @@ class SymbolEntry:
 
 @dataclass(frozen=True, slots=True)
 class Sized:
-    """Something of a known size in km: the Moon's crater, or a detail of a planet, with the key of its source."""
+    """Something of a known size in km: the Moon's crater, or a detail of a planet, with the key of its source.
+
+    ``is_line`` is true for what is narrow and long, whose size is its width.
+    """
 
     name: str
     size_km: float
     source: str
     known: Known
+    is_line: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ import pytest
 
 from dossier.calc.optics.diffraction import airy_energy, encircled_energy, mtf_25, mtf_50, mtf_75, star_profile
 from dossier.calc.optics.mirror import Mirror
+from dossier.calc.optics.pairs import double_star_dip_in_seeing
 from dossier.calc.optics.scenes import double_star_dip
 
 NM = 550.0
@@ -38,3 +39,9 @@ def test_dip_between_two_stars_at_rayleighs_limit() -> None:
     """7.6.3: between two equal stars behind a clear circle the light falls to 0.735 of the peaks."""
     limit_arcsec = 206264.806 * 1.21967 * 550e-6 / 150
     assert 1 - double_star_dip(150, 1200, -1, 0, NM, limit_arcsec, 0.0) == pytest.approx(0.735, abs=0.001)
+
+
+@pytest.mark.proves("double_star_dip_in_seeing", source="born-wolf-1999", known="recalled")
+def test_the_same_dip_by_frequencies_in_still_air() -> None:
+    limit_arcsec = 206264.806 * 1.21967 * 550e-6 / 150
+    assert 1 - double_star_dip_in_seeing(150, 1200, -1, 0, NM, limit_arcsec, 0.0, 0.0) == pytest.approx(0.735, abs=0.001)

@@ -36,7 +36,7 @@ def highest_useful_power(aperture_mm: float) -> float:
 
 
 @formula(title="Power at which it looks so large", source="thompson-2005", where="ch. 4",
-         rule="60 * looks_arcmin / angle_arcsec", unproved="It is the definition of magnification, in other units.")
+         rule="60 * looks_arcmin / angle_arcsec")
 def power_to_show(looks_arcmin: float, angle_arcsec: float) -> float:
     """Magnification that shows this angle on the sky at that angle to the eye."""
     return 60 * looks_arcmin / angle_arcsec

@@ -20,6 +20,8 @@ from dossier.working import Given, Result
 # How many elements of the image make a pit into a ring, a ring into a landscape; a point into a disc, a disc into a
 # face: common practice, no source.
 _RING, _LANDSCAPE, _DISC, _FACE = 3, 15, 1.5, 10
+# A long dark line shows though it is so many times narrower than an element: common practice, no source.
+_LINE = 3
 _MOST_EYEPIECES = 6
 
 
@@ -85,7 +87,9 @@ def planets(design: Design) -> Aside:
     rows = tuple(_planet(look, planet) for planet in shelf.targets().planets)
     notes = ("Diameters of the equator after Meeus; distances by mean orbits. An element is Rayleigh’s limit in still "
              "air, and in the usual air the seeing where that is coarser. There is room for a detail that is at least "
-             "an element wide. Whether it shows is also a matter of contrast, of the eye and of patience.",)
+             "an element wide, and for a long dark line of a third of that. Whether it shows is also a matter of "
+             f"contrast, of the eye and of patience. A disc of {_FACE} elements is called large here: common practice, "
+             "no source.",)
     return Aside("The planets", "Planet", columns, rows, notes, works=tuple(range(1, len(columns))))
 
 
@@ -93,12 +97,17 @@ def _planet(look: Looking, planet: Planet) -> AsideRow:
     row = f"planet.{slug(planet.name)}"
     distance, across = _distance(planet), diameter_of(planet)
     still, usual = _elements(look, row, across)
-    details = [(detail.name, disc_diameter_arcsec.work(f"{row}.{slug(detail.name)}", body_diameter_m=size_of(detail),
-                                                       distance_m=distance).number) for detail in planet.details]
+    details = [(detail.name, _room_for(detail, distance)) for detail in planet.details]
     usual_arcsec = None if look.coarser is None else number(look.coarser)
     said = [disc_remark(across.number, look.rayleigh.number, usual_arcsec)] if planet.is_disc else []
     said += detail_remarks(details, look.rayleigh.number, usual_arcsec)
     return AsideRow(planet.name, (distance, across, still, *((usual,) if usual is not None else ())), " ".join(said))
+
+
+def _room_for(detail: Sized, distance: Given) -> float:
+    """The angle that must be resolved for this detail to show, arcsec: of a line three times its width."""
+    width = disc_diameter_arcsec.work("planet.detail", body_diameter_m=size_of(detail), distance_m=distance).number
+    return width * _LINE if detail.is_line else width
 
 
 def _distance(planet: Planet) -> Given:
@@ -138,7 +147,7 @@ def disc_words(elements: float) -> str:
     """What a disc of so many elements looks like."""
     if elements < _DISC:
         return "A point, like any star"
-    return "A small disc without detail" if elements < _FACE else "A disc with a face of its own"
+    return "A small disc" if elements < _FACE else "A disc large enough for detail"
 
 
 def sizes(design: Design) -> Aside | None:

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from dossier import shelf
 from dossier.calc.optics.pairs import double_star_dip_in_seeing, magnitude_difference_mag
-from dossier.calc.optics.scenes import double_star_dip
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.asides.looking import Looking, looking, number
 from dossier.design.model import Design
@@ -16,6 +15,7 @@ from dossier.working import Given, Result
 
 # Two equal stars at Rayleigh's limit behind a clear aperture leave a gap of 0.26, at Dawes' limit one of 0.03.
 CLEAR, NOTCH = 0.26, 0.03
+_STILL = Given("still air", 0.0, "arcsec", "default", said="no seeing")
 _LOWEST_DEG = 15.0
 _GLARE_MAG = 2.0
 
@@ -62,7 +62,7 @@ def gaps(
     star = stars(pair)
     inputs = {**pupil, "separation_arcsec": star["apart"], "magnitude_difference_mag": magnitude_difference_mag.work(
         f"{row}difference", fainter_mag=star["fainter"], brighter_mag=star["brighter"])}
-    still = double_star_dip.work(f"{row}still", "Gap in still air", **inputs)
+    still = double_star_dip_in_seeing.work(f"{row}still", "Gap in still air", **inputs, seeing_arcsec=_STILL)
     usual = None if seeing is None else double_star_dip_in_seeing.work(
         f"{row}usual", "Gap in the usual air", **inputs, seeing_arcsec=seeing)
     return still, usual

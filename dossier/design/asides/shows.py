@@ -167,7 +167,7 @@ def _forms(design: Design, look: Looking) -> Iterator[AsideRow]:
         "limit.power", aperture_mm=aperture, magnification=power),),
         f"At {power.number:.0f} times, {at}: power darkens the sky behind the stars.")
     if look.eye_pupil is not None and "optics.throughput" in design.results:
-        yield AsideRow("By the pupil", (magnitudes.limiting_magnitude_by_pupil_mag.work(
+        yield AsideRow("6.5 + 5 log D/p + 2.5 log τ, by the pupil", (magnitudes.limiting_magnitude_by_pupil_mag.work(
             "limit.pupil", aperture_mm=aperture, eye_pupil_mm=look.eye_pupil,
             throughput=design.results["optics.throughput"], naked_eye_limit_mag=NAKED_EYE),),
             "The light that mirror and diagonal pass on against the eye’s own, which reaches 6.5 unaided under a dark "

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from dossier.calc.optics import scenes, spots, wavefront
+from dossier.calc.optics import pairs, scenes, spots, wavefront
 from dossier.calc.optics import star_images as stars
 from dossier.calc.optics.mirror import Floats, Mirror
 from dossier.design.pictures.light import Light, light_of
@@ -25,6 +25,8 @@ STAR_PIXELS, TEST_PIXELS, SCENE_PIXELS, PAIR_PIXELS = 120, 100, 128, 128
 DEFOCUS_WAVES = (-10.0, -5.0, 0.0, 5.0, 10.0)
 # The disc of the invented planet, and the share of its picture that it fills (as ``scenes`` draws it).
 DISC_ARCSEC, _DISC_SHARE = 40.0, 0.8
+# The belts by whose contrast the telescopes are told apart: so far from one dark belt to the next.
+BELTS_ARCSEC = 2.0
 # Apertures shown beside this one where the author names none: the smallest and a large one of those that people build.
 OTHERS_MM = (76.0, 250.0)
 PAIR_RAYLEIGH, PAIR_DIFFERENCE_MAG = 1.5, 1.0
@@ -89,13 +91,18 @@ class Seer:
 
 @dataclass(frozen=True, slots=True)
 class PlanetView:
-    """The invented planet by each telescope, in still air and (None where it is not known) in the usual seeing."""
+    """The invented planet by each telescope, in still air and (None where it is not known) in the usual seeing.
+
+    ``kept`` is how much contrast each keeps of belts ``BELTS_ARCSEC`` apart in still air, ``kept_usual`` in the seeing.
+    """
 
     light: Light
     disc_arcsec: float
     width_arcsec: float
     seeing_arcsec: float | None
     seers: tuple[Seer, ...]
+    kept: tuple[float, ...]
+    kept_usual: tuple[float, ...] | None
     still: tuple[Floats, ...]
     usual: tuple[Floats, ...] | None
 
@@ -103,7 +110,7 @@ class PlanetView:
 @dataclass(frozen=True, slots=True)
 class DoubleStarView:
     """A pair of stars by each telescope, likewise; ``dips`` is how dark it is between them in still air and one colour,
-    as a share of the fainter one's peak."""
+    as a share of the fainter one's peak, ``dips_usual`` the same in the seeing."""
 
     light: Light
     separation_arcsec: float
@@ -112,6 +119,7 @@ class DoubleStarView:
     seeing_arcsec: float | None
     seers: tuple[Seer, ...]
     dips: tuple[float, ...]
+    dips_usual: tuple[float, ...] | None
     still: tuple[Floats, ...]
     usual: tuple[Floats, ...] | None
 
@@ -189,7 +197,12 @@ def _planet(light: Light, others: tuple[float, ...], seeing: float | None) -> Pl
     def seen(air: float) -> tuple[Floats, ...]:
         return tuple(scenes.seen(scene, pixel * seer.times, seer.mirror, air * seer.times) for seer in seers)
 
-    return PlanetView(light, DISC_ARCSEC, width, seeing, seers, seen(0.0), None if seeing is None else seen(seeing))
+    def kept(air: float) -> tuple[float, ...]:
+        return tuple(float(scenes.white_transfer(seer.mirror, air * seer.times,
+                                                 np.array([1 / (BELTS_ARCSEC * seer.times)]))[0]) for seer in seers)
+
+    usual = (None, None) if seeing is None else (kept(seeing), seen(seeing))
+    return PlanetView(light, DISC_ARCSEC, width, seeing, seers, kept(0.0), usual[0], seen(0.0), usual[1])
 
 
 def double_star_view(design: Design) -> DoubleStarView:
@@ -212,7 +225,10 @@ def _pair(light: Light, others: tuple[float, ...], seeing: float | None, rayleig
     dips = tuple(scenes.double_star_dip(
         seer.mirror.aperture_mm, seer.mirror.focal_length_mm, seer.mirror.conic, seer.mirror.obstruction_diameter_mm,
         light.wavelength_nm, apart * seer.times, PAIR_DIFFERENCE_MAG) for seer in seers)
-    return DoubleStarView(light, apart, PAIR_DIFFERENCE_MAG, width, seeing, seers, dips, seen(0.0),
+    usual = None if seeing is None else tuple(pairs.double_star_dip_in_seeing(
+        seer.mirror.aperture_mm, seer.mirror.focal_length_mm, seer.mirror.conic, seer.mirror.obstruction_diameter_mm,
+        light.wavelength_nm, apart * seer.times, PAIR_DIFFERENCE_MAG, seeing * seer.times) for seer in seers)
+    return DoubleStarView(light, apart, PAIR_DIFFERENCE_MAG, width, seeing, seers, dips, usual, seen(0.0),
                           None if seeing is None else seen(seeing))
 
 

@@ -9,6 +9,7 @@ from dossier.design.asides.looking import EASY, SOFT, Looking, angle, listed, lo
 from dossier.notation import show, show_result
 from dossier.shelf import Pair
 from dossier.spec.defaults import slug
+from dossier.views.given import show_given
 from dossier.working import Result
 
 # The rounding of a power against its limit.
@@ -39,15 +40,15 @@ def _for_the_air(design: Design, look: Looking, by_power: list[str]) -> str:
     told += f"For most nights that makes the {calm[-1]}, at {_live(calm[-1])} times, the strongest. "
     if not wild:
         return told + "No eyepiece here asks for better air."
-    wanted = [f"the {name} {angle(shows.calm_air(design, name).number)}" for name in wild]
-    return f"{told}Steadier air is wanted by {listed(wanted)}."
+    wanted = [f"the {name} for nights steadier than {angle(shows.calm_air(design, name).number)}" for name in wild]
+    return f"{told}Keep {listed(wanted)}."
 
 
 def _for_wide_views(design: Design, look: Looking, by_power: list[str]) -> str:
     least = shows.lowest(look)
     if look.eye_pupil is None or least is None:
         return ""
-    pupil = show(number(look.eye_pupil), "mm", readers=design.build.readers).plain
+    pupil = show_given(number(look.eye_pupil), "mm", design.build.readers).plain
     kept = {name: share.number for name in by_power if (share := shows.share_into_eye(design, look, name)) is not None}
     wide = [name for name in by_power if kept[name] < 1]
     if wide:
@@ -119,20 +120,19 @@ def doubles(design: Design) -> str:
     if not there:
         return ""
     found = [(pair, *pairs.gaps("", look.pupil, pair, look.seeing)) for pair in there]
-    told = []
+    still = _divided([pair for pair, gap, _ in found if gap.number >= pairs.CLEAR])
+    told = f"Of {len(there)} well-known pairs it divides {still} in still air. "
     if look.seeing is not None:
-        told.append(_divided(f"in long looks through seeing of {angle(number(look.seeing))}", len(there), [
-            pair for pair, _, gap in found if gap is not None and gap.number >= pairs.CLEAR]))
-    told.append(_divided("in still air", len(there), [pair for pair, gap, _ in found if gap.number >= pairs.CLEAR]))
-    return " ".join(told)
+        usual = _divided([pair for pair, _, gap in found if gap is not None and gap.number >= pairs.CLEAR])
+        told += f"In long looks through seeing of {angle(number(look.seeing))} it divides {usual.rstrip(',')}. "
+    return told + "Wait for the moments when the air is still: they decide what is seen."
 
 
-def _divided(when: str, count: int, divided: list[Pair]) -> str:
+def _divided(divided: list[Pair]) -> str:
     if not divided:
-        return f"Of {count} well-known pairs none is divided {when}."
+        return "none"
     closest = min(divided, key=lambda pair: pair.separation_arcsec)
-    return (f"Of {count} well-known pairs {len(divided)} {'is' if len(divided) == 1 else 'are'} divided {when}; the "
-            f"closest is {closest.name}, {angle(closest.separation_arcsec)}.")
+    return f"{len(divided)}, the closest of them {closest.name} at {angle(closest.separation_arcsec)},"
 
 
 def beside(design: Design) -> str:
@@ -140,7 +140,7 @@ def beside(design: Design) -> str:
     own, *others = compare.compared(design)
     if not others:
         return ""
-    told = [f"An aperture of {show(number(each.aperture), 'mm', readers=design.build.readers).plain} gathers "
+    told = [f"An aperture of {show_given(number(each.aperture), 'mm', design.build.readers).plain} gathers "
             f"{compare.light_against(own, each).number:.2g} times the light." for each in others]
     told.append(compare.air_words(own.look, [each.look.rayleigh for each in (own, *others)]))
     return " ".join(filter(None, told))
