@@ -45,7 +45,7 @@ def zone_edge_mm(aperture_mm: float, obstruction_diameter_mm: float, zones: floa
     if not 0 <= obstruction_diameter_mm < aperture_mm:
         raise ValueError(f"obstruction_diameter_mm {obstruction_diameter_mm:g} must lie between 0 and the aperture of "
                          f"{aperture_mm:g}")
-    if not (zones >= LEAST_ZONES and zones == int(zones)):
+    if not (zones >= LEAST_ZONES and zones % 1 == 0):
         raise ValueError(f"zones must be a whole number of {LEAST_ZONES} or more, not {zones:g}")
     if not 0 <= zones_inside <= zones:
         raise ValueError(f"zones_inside must lie between 0 and {zones:g}, not {zones_inside:g}")
