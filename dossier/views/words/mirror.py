@@ -81,8 +81,9 @@ def _air(design: Design, budget: StrehlBudget) -> Iterator[str]:
         return
     seeing = show_given(design.build.conditions.seeing or 0.0, "arcsec", design.build.readers).plain
     width = show(2 * design.results["optics.rayleigh_limit"].number, "arcsec").plain
+    times = "" if _figures(discs) == "1" else f"{_figures(discs)} times "
     yield (f"The air takes its share last: with a seeing of {seeing} a star is, at half its brightness, "
-           f"{_figures(discs)} times as wide as its Airy disc is from dark ring to dark ring, {width}.")
+           f"{times}as wide as its Airy disc is from dark ring to dark ring, {width}.")
     yield ("On such a night the air decides what is seen; the mirror’s limits are for steadier ones." if discs >= 1
            else "On such a night the mirror’s limits can show.")
 
