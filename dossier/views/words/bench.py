@@ -13,6 +13,8 @@ from dossier.working import Result
 QUARTER_WAVE, STREHL = 0.25, 0.80
 # How surely a difference is one, in standard deviations; three zones leave a single reading to judge scatter by.
 _SURE, _FEW = 2.0, 4
+# An uncertainty of half the way from sphere to paraboloid cannot tell the one from the other.
+_VAGUE = 0.5
 # Shares of a paraboloid's conic within which a sign turned, or a source mistaken, explains a finding.
 _NEAR = 0.15
 # What the conic leaves of the surface counts where it costs this share of the Strehl ratio.
@@ -42,6 +44,8 @@ def _found(design: Design) -> Iterator[str]:
         side = "towards the paraboloid" if abs(conic + 1) < abs(planned + 1) else "away from the paraboloid"
         yield f"It lies {side}, by {times}." if planned != -1 else (
             f"It is {'undercorrected' if conic > -1 else 'overcorrected'}, by {times}.")
+    if spread > _VAGUE:
+        yield "So wide a spread tells little of the mirror."
     if hint := _slip(conic, spread, planned, moving=_moving(design)):
         yield hint
     if len(_zones(design)) < _FEW:
