@@ -10,12 +10,24 @@ from typing import Any
 
 from dossier.drawings.palette import PAPER
 from dossier.errors import Problem, Unusable
-from dossier.publish import assets, measured_file
+from dossier.publish import assets
 from dossier.publish.book import Book
 from dossier.publish.lists import MANIFEST, as_csv, manifest
 from dossier.publish.prose import Promise
 from dossier.spec import text_file
-from dossier.views import answers, downloads, listing, overview, parts, safety, sources, steps, symbols, working
+from dossier.views import (
+    answers,
+    downloads,
+    listing,
+    measured_file,
+    overview,
+    parts,
+    safety,
+    sources,
+    steps,
+    symbols,
+    working,
+)
 from dossier.views.figures import drawings_for, file_of, picture_files
 from dossier.views.links import step_page
 from dossier.views.lists import PARTS_LIST, lists
