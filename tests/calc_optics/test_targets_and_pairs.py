@@ -26,12 +26,15 @@ def test_an_arcsecond_on_the_moon() -> None:
 
 
 def test_a_planet_by_its_size_and_by_its_semidiameter() -> None:
-    """Equatorial diameters of NASA's tables against the semidiameters of the shelf; of Venus with its clouds, 1 %."""
+    """Equatorial diameters of NASA's tables against the semidiameters of the shelf; within 0.5 %.
+
+    Of Venus the clouds count, and of Uranus what was measured before a spacecraft went there: 1 %.
+    """
     said = {planet.name.partition(",")[0]: planet for planet in shelf.targets().planets}
     for name, km in {"Mercury": 4879, "Venus": 12_104, "Mars": 6792, "Jupiter": 142_984, "Saturn": 120_536,
                      "Uranus": 51_118, "Neptune": 49_528}.items():
         across = targets.disc_diameter_arcsec(km * 1e3, 4.2 * 149_597_870_700)
-        near = 0.01 if name == "Venus" else 0.005
+        near = 0.01 if name in ("Venus", "Uranus") else 0.005
         assert targets.planet_diameter_arcsec(said[name].semidiameter_arcsec, 4.2) == pytest.approx(across, rel=near)
 
 

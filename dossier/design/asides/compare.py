@@ -15,6 +15,8 @@ from dossier.design.model import Design
 from dossier.design.pictures.seen import other_apertures
 from dossier.working import Given, Result
 
+_INCH_MM = 25.4
+
 
 @dataclass(frozen=True, slots=True)
 class Beside:
@@ -31,7 +33,7 @@ def beside(design: Design) -> Aside | None:
     if len(telescopes) < 2:
         return None
     others = telescopes[1:]
-    columns = (AsideColumn("This telescope"), *(AsideColumn(f"{number(each.aperture):g}\u202fmm") for each in others))
+    columns = (AsideColumn("This telescope"), *(AsideColumn(size(design, number(each.aperture))) for each in others))
     rows = tuple(AsideRow(name, entries, remark) for name, entries, remark in (
         *_light(telescopes), *_detail(telescopes), *_divided(design, telescopes)) if any(entries))
     return Aside("This aperture and others", "Quantity", columns, rows, _notes(design), works_by_row=True)
@@ -56,6 +58,13 @@ def _other(design: Design, own: Looking, at: int, aperture_mm: float) -> Beside:
     rayleigh = first_order.rayleigh_limit_arcsec.work(f"beside.{at}.rayleigh", aperture_mm=aperture,
                                                       wavelength_um=own.pupil["wavelength_nm"])
     return Beside(str(at), aperture, replace(own, pupil=pupil, rayleigh=rayleigh))
+
+
+def size(design: Design, aperture_mm: float) -> str:
+    """An aperture as its readers call it."""
+    if design.build.readers.units == "inch":
+        return f"{aperture_mm / _INCH_MM:.3g}\u202fin"
+    return f"{aperture_mm:g}\u202fmm"
 
 
 _Row = tuple[str, tuple[Entry, ...], str]

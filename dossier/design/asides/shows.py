@@ -65,7 +65,8 @@ def eyepiece_remark(finest_arcmin: float, blur_arcmin: float | None, share: floa
     """What holds this eyepiece back, in sentences; ``of_highest`` is its power against the highest useful one."""
     said = []
     if share is not None and share < 1:
-        said.append(f"Its beam is wider than the eye’s pupil: {1 - share:.0%} of the light falls beside it.")
+        lost = f"{100 * (1 - share):.0f}\u202f%"
+        said.append(f"Its beam is wider than the eye’s pupil: {lost} of the light falls beside it.")
     if finest_arcmin < number(EYE):
         said.append("The image holds finer detail than the eye tells apart at this power.")
     elif finest_arcmin < number(EASY):

@@ -140,7 +140,7 @@ def beside(design: Design) -> str:
     own, *others = compare.compared(design)
     if not others:
         return ""
-    told = [f"An aperture of {show_given(number(each.aperture), 'mm', design.build.readers).plain} gathers "
+    told = [f"An aperture of {compare.size(design, number(each.aperture))} gathers "
             f"{compare.light_against(own, each).number:.2g} times the light." for each in others]
     told.append(compare.air_words(own.look, [each.look.rayleigh for each in (own, *others)]))
     return " ".join(filter(None, told))
