@@ -127,7 +127,8 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Thread:
-    """A coarse ISO metric thread and the holes that belong to it, its nut's width across flats; lengths in mm, ``stress_area`` in mm²."""
+    """A coarse ISO metric thread, the holes that belong to it, its nut's width across flats; lengths in mm,
+    ``stress_area`` in mm²."""
 
     name: str
     diameter: float
