@@ -20,7 +20,8 @@ from dossier.views.questions import QUESTIONS
 NAMES = ("demo", "bare", "paraboloid on poles", "fast sphere in a tube", "inches", "large truss",
          "small sphere", "tested")
 # What a picture needs that the least of specs does not say.
-NEEDS_MORE = {"stray-light", "sight", "cost-by-group", "cut-plan", "frame-sag", "frame-materials", "bench-profile"}
+NEEDS_MORE = {"stray-light", "sight", "cost-by-group", "cut-plan", "printed-parts", "frame-sag", "frame-materials",
+              "bench-profile"}
 # Of a telescope that is another's with readings of the bench, only what the readings change in kind.
 ONLY = {"tested": {"bench-profile", "ronchi", "knife-edge"}}
 SVG = "{http://www.w3.org/2000/svg}"
