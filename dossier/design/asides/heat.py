@@ -100,14 +100,22 @@ def _ends(design: Design) -> Iterator[tuple[str, Given | Result]]:
     from dossier.design import worksheet
 
     settled = design.results[_SETTLED].inputs["within_k"]
-    ends: list[tuple[str, Given | Result]] = [("It is as near the air as it has to come", settled)]
+    ends: list[tuple[str, Given | Result]] = [("Half a kelvin from the air", settled)]
     if warmer_k(design) > 0:
-        ends.append(("It blurs no more than Rayleigh’s limit", thermal.warmth_for_blur_k.work(
-            "cooling.resolved", blur_arcsec=design.results["optics.rayleigh_limit"])))
+        ends.append(("Its blur is down to Rayleigh’s limit", _resolved(design)))
         if design.build.conditions.seeing is not None:
-            ends.append(("It blurs no more than the seeing", thermal.warmth_for_blur_k.work(
+            ends.append(("Its blur is down to the seeing", thermal.warmth_for_blur_k.work(
                 "cooling.seeing", blur_arcsec=worksheet(design.loaded).given("conditions.seeing"))))
     return iter(sorted(ends, key=lambda end: -_one(end[1], "k")))
+
+
+def cleared(design: Design) -> Result:
+    """When a mirror that starts warm, as planned, blurs no more than Rayleigh's limit."""
+    return ways(design)[0].settles(_resolved(design))
+
+
+def _resolved(design: Design) -> Result:
+    return thermal.warmth_for_blur_k.work("cooling.resolved", blur_arcsec=design.results["optics.rayleigh_limit"])
 
 
 def drifts(design: Design) -> Aside | None:
@@ -116,7 +124,7 @@ def drifts(design: Design) -> Aside | None:
     if own is None:
         return None
     rows = [_drift("As planned", "planned", own, design)]
-    rows += [_drift(shelf.materials()[key].name.capitalize(), key, _of_material(own, key), design) for key in _FRAMES
+    rows += [_drift(_short(key), key, _of_material(own, key), design) for key in _FRAMES
              if design.build.frame is not None and key != design.build.frame.material]
     glass = _of_glass(design)
     if glass is not None:
@@ -125,8 +133,8 @@ def drifts(design: Design) -> Aside | None:
     told = 1 if _cooling(design) is None else 2
     return Aside("Focus drift by the frame’s material", "Frame of", tuple(map(AsideColumn, columns[:told])),
                  tuple(AsideRow(row.name, row.entries[:told], row.remark) for row in rows),
-                 ("A frame that cools draws the focuser towards the mirror. The mirror’s focus moves the same way, so "
-                  "that the two partly cancel.",))
+                 ("As they cool, the frame draws the focuser towards the mirror, and the mirror’s own focus comes "
+                  "nearer: of a frame’s drift only what it differs by from the last row is seen.",))
 
 
 def _drift(name: str, key: str, drift: Result, design: Design) -> AsideRow:
@@ -162,6 +170,11 @@ def _of_glass(design: Design) -> Result | None:
         return None
     return frame.mirror_focus_drift_mm_per_k.work("drift.glass", expansion_per_k=expansion,
                                                   focal_length_mm=sheet.given("primary.focal_length"))
+
+
+def _short(key: str) -> str:
+    name = shelf.materials()[key].name.split(",")[0]
+    return name[:1].upper() + name[1:]
 
 
 def _expansion(key: str) -> Given:
@@ -203,7 +216,7 @@ def _softens(key: str) -> Given | None:
 def softening(design: Design) -> Aside | None:
     """Which printed parts soften in a hot car."""
     known = softenings(design)
-    rows = tuple(AsideRow(each.name.capitalize() if each.name.islower() else each.name,
+    rows = tuple(AsideRow(each.name[:1].upper() + each.name[1:],
                           (", ".join(each.parts), each.at), _verdict(each)) for each in known)
     return Aside("Printed parts in a hot car", "Material", (AsideColumn("Parts", text=True), AsideColumn("Softens at")),
                  rows, (f"A closed car in the sun is taken to reach {HOT_CAR_DEGC:.0f} °C, by common practice. Dark "

@@ -135,8 +135,13 @@ def loadings(design: Design) -> tuple[Loading, ...]:
     if finders and len(bare) < len(own):
         rows.append(("Neither eyepiece nor finder",
                      [entry for entry in bare if entry.key not in {key for key, _ in finders}]))
-    made = [("As listed", own), *((name, entries) for name, entries in rows if entries and entries != own)]
-    return tuple(_loading(design, index, name, entries) for index, (name, entries) in enumerate(made)) if rows else ()
+    listed_keys = {entry.key for entry in own}
+    on = " and ".join(part.ref for key, part in (*pieces, *finders) if key in listed_keys)
+    made = [(f"As listed, with {on}" if on else "As listed", own)]
+    made += [(name, entries) for name, entries in rows if entries and {entry.key for entry in entries} != listed_keys]
+    if len(made) < 2:
+        return ()
+    return tuple(_loading(design, index, name, entries) for index, (name, entries) in enumerate(made))
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,8 +48,7 @@ def turning(design: Design) -> Aside | None:
         "Turns, on the meridian", "Exposure", "Turns, 3 h from it", "Exposure there"))
     return Aside("Field rotation of a drive in altitude and azimuth", "Declination of the star", columns, rows,
                  ("The exposure is the time in which a star at the edge of the judged field trails by "
-                  f"{known.blurred}.",
-                  ), works=(0, 1)) if rows else None
+                  f"{known.blurred}. The sign says which way the field turns.",), works=(0, 1)) if rows else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +91,7 @@ def rotation_inputs(design: Design) -> Rotation | None:
 def _declinations(latitude: float) -> tuple[float, ...]:
     """Those that come well above the horizon, from the equator's side of the sky to the pole's."""
     steps = [step * _STEP_DEG for step in range(-1, 5)]
-    signed = steps if latitude >= 0 else [-step for step in steps]
+    signed = steps if latitude >= 0 else [0.0 - step for step in steps]
     return tuple(at for at in signed if tracking.altitude_deg(latitude, at, 0) > _LOWEST_DEG)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.design import Design
-from dossier.design.asides.heat import Softening, blur_of, softenings, warmer_k, ways
+from dossier.design.asides.heat import Softening, blur_of, cleared, softenings, warmer_k, ways
 from dossier.design.pictures import heat
 from dossier.notation import show
 
@@ -44,7 +44,7 @@ def _settling(design: Design) -> Iterator[str]:
     start = show(abs(warmer_k(design)), "k").plain
     state = "warmer" if warmer_k(design) > 0 else "colder"
     yield (f"Carried out {start} {state} than the air, the mirror comes to within half a kelvin of it after "
-           f"{{{{ thermal.settling_time }}}}, {_minutes(planned)}.")
+           f"{{{{ thermal.settling_time }}}} ({_minutes(planned)}).")
     if "closed" in known:
         yield f"With its back closed it would take {_minutes(known['closed'].settles().number)}."
     if "fan" not in known:
@@ -83,10 +83,16 @@ def _meanwhile(design: Design) -> Iterator[str]:
                f"{blur}{with_sky}." if first
                else f"{when} it is {show(left, 'k').plain} and {blur}.")
         first = False
-    resolved = design.results["optics.rayleigh_limit"].number
-    yield (f"The telescope resolves {show(resolved, 'arcsec').plain}. Until then look at wide fields and low powers, "
-           "and leave planets and close double stars for later. The blur’s rule was measured on a large telescope: "
-           "take it as a guide.")
+    yield _until(design)
+
+
+def _until(design: Design) -> str:
+    """When the mirror no longer hides what the telescope resolves."""
+    from_then = cleared(design)
+    resolved = show(design.results["optics.rayleigh_limit"].number, "arcsec").plain
+    return (f"Its blur falls below the {resolved} that the telescope resolves after {_minutes(from_then.number)}. "
+            "Until then look at wide fields and low powers, and leave planets and close double stars for later. The "
+            "rule of the blur was measured on a large telescope: take it as a guide.")
 
 
 def _softening(known: tuple[Softening, ...]) -> Iterator[str]:

@@ -12,6 +12,9 @@ from dossier.spec.defaults import slug
 from dossier.working import Result
 
 _NEAR_MM, _KG_AS_G = 1.0, 1000.0
+# A hand on the telescope pushes several times as hard as is needed to move it, and a person who leans or holds on with
+# more than this. Common practice, no source.
+_FAR_ABOVE, _HOLDS_ON_N = 3.0, 50.0
 
 
 def _length(design: Design, value_mm: float) -> str:
@@ -103,14 +106,20 @@ def _cures(design: Design) -> str:
 
 
 def _exchange(design: Design) -> Iterator[str]:
-    """What the most telling change of eyepiece or finder does."""
-    friction, known = design.results["rocker.friction"], loadings(design)
-    lost = [each for each in known if each.moment is not None and abs(each.moment.number) > friction.number]
-    if lost:
-        named = "; ".join(f"{each.name[0].lower()}{each.name[1:]}" for each in lost)
-        yield f"With other things on the tube it does not stay: {named}."
-    elif len(known) > 1:
-        yield "It stays with every eyepiece and finder of the list on or off."
+    """What putting eyepieces and finder on and off does."""
+    friction = design.results["rocker.friction"].number
+    kept = [(each.name, abs(each.moment.number) <= friction) for each in loadings(design) if each.moment is not None]
+    if len(kept) < 2:
+        return
+    (_, listed), *others = kept
+    changed = [name if name[1:2].isdigit() else name[:1].lower() + name[1:] for name, held in others if held != listed]
+    if not changed:
+        yield ("The same holds with every eyepiece and finder of the list on or off." if listed else
+               "No eyepiece or finder of the list, on or off, changes that.")
+    elif listed:
+        yield f"Near the horizon friction does not hold it with other things on the tube: {'; '.join(changed)}."
+    else:
+        yield f"Friction does hold it with other things on the tube: {'; '.join(changed)}."
 
 
 def _load(design: Design) -> Iterator[str]:
@@ -151,17 +160,20 @@ def tipping(design: Design) -> str:
         told.append("**It stands at every pointing.**")
         push = results.get("mount.tipping_push")
         if push is not None and push.number > 0:
-            told.append(_pushed(push))
+            told.append(_pushed(design, push))
     feet = [_feet(design)] if mount.feet == 3 else []
     return "\n\n".join((" ".join(told), " ".join((*feet, *_CAUTION))))
 
 
-def _pushed(push: Result) -> str:
-    kilograms = push.number / 9.80665
+def _pushed(design: Design, push: Result) -> str:
+    kilograms, moves = push.number / 9.80665, design.results.get("rocker.push")
     like = show(kilograms, "kg").plain if kilograms >= 1 else show(1000 * kilograms, "g").plain
-    return ("With the tube upright a level push of {{ mount.tipping_push }} at the focuser lifts its far feet, as much "
-            f"as the weight of {like}. That is for a push in the worst direction, over the middle between two feet, "
-            "and one that the bearings do not give way to.")
+    told = ("With the tube upright a level push of {{ mount.tipping_push }} at the focuser lifts its far feet, as much "
+            f"as the weight of {like}, in the worst direction and where the bearings do not give way first.")
+    if moves is not None and push.number < _FAR_ABOVE * moves.number:
+        return (f"{told} **That is little more than the {{{{ rocker.push }}}} that move it in altitude.** Set the feet "
+                "farther out, or the pivot lower.")
+    return f"{told} Whoever holds on to it pulls harder than that." if push.number < _HOLDS_ON_N else told
 
 
 def _feet(design: Design) -> str:
