@@ -4,25 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from dossier import shelf
 from dossier.calc import choices, thermal
 from dossier.calc.mechanics import mirror_cell, pinch, plate, springs
 from dossier.design.frame import BLANK_DIAMETER
 from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, material, step, worked
 from dossier.spec.keys import value_at
 from dossier.spec.model import Build
-from dossier.working import Given, Result
+from dossier.working import Given, NoAnswer, Result
 
 WAVELENGTH = given("conditions.wavelength")
 THICKNESS = given("primary.edge_thickness")
 # The Strehl ratio to which a pinch may take an otherwise perfect mirror: what the force limit is defined by.
 STREHL_LEFT = 0.95
+_TOGETHER = "cell.push.spring.count"
 # Nearer than this to the night air a mirror is reckoned to have settled.
 SETTLED_WITHIN_K = 0.5
 
 
 def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module, in order."""
-    return dict((*_supports(), *_pinch(), *_springs(), *_heat()))
+    return dict((*_supports(), *_pinch(), *_springs(), *_wound(), *_side_by_side(), *_heat()))
 
 
 def _glass(datum: str) -> Source:
@@ -101,13 +103,26 @@ def _apart(one: Result, other: Result) -> float:
 def _pinch() -> tuple[tuple[str, Work], ...]:
     return (
         ("cell.push_force", _push_force),
-        step("cell.pinch_share", pinch.pinch_share, **PLATE, **_ring("push"), **_ring("clip")),
+        ("cell.pinch_share", _pinch_share),
         step("cell.pinch_surface", pinch.pinch_surface_nm_per_n, blank_diameter_mm=BLANK_DIAMETER,
              rigidity_n_mm=worked("cell.rigidity"), pinch_share=worked("cell.pinch_share")),
         ("cell.pinch_wavefront_rms", _pinched),
         step("cell.pinch_force_limit", pinch.pinch_force_limit_n, strehl=_strehl_left,
              pinch_surface_nm_per_n=worked("cell.pinch_surface"), wavelength_nm=WAVELENGTH),
     )
+
+
+def _pinch_share(sheet: Worksheet) -> Result:
+    """Of the glass between pushes and clips; pushes on a plate may stand where there is no glass."""
+    inputs = {name: source(sheet) for name, source in {**PLATE, **_ring("push"), **_ring("clip")}.items()}
+    radius, across = inputs["push_radius_mm"].value, inputs["blank_diameter_mm"].value
+    if _on_plate(sheet) and isinstance(radius, float) and isinstance(across, float) and radius > across / 2:
+        raise NoAnswer("the pushes bear on a plate, outside the glass")
+    return pinch.pinch_share.work("cell.pinch_share", **inputs)
+
+
+def _on_plate(sheet: Worksheet) -> bool:
+    return bool(value_at(sheet.build, "cell.push.against") == "plate")
 
 
 def _ring(what: str) -> dict[str, Source]:
@@ -122,7 +137,7 @@ def _strehl_left(_: Worksheet) -> Given:
 
 def _pinched(sheet: Worksheet) -> Result:
     """The springs against the clips; nothing where a plate takes the pushes in the glass's stead."""
-    if value_at(sheet.build, "cell.push.against") == "plate":
+    if _on_plate(sheet):
         said = sheet.loaded.spots["cell.push.against"]
         per_newton: Given | Result = Given("cell.push.against", 0.0, "nm_per_n", "spec", said.file, said.line, "plate")
     else:
@@ -136,15 +151,46 @@ def _push_force(sheet: Worksheet) -> Result:
     """A force the author states, as of a screw turned too far; otherwise what the springs' compression gives."""
     if sheet.says("cell.push.force"):
         return choices.force_as_given_n.work("cell.push_force", chosen_n=sheet.given("cell.push.force"))
+    if sheet.says(_TOGETHER):
+        return springs.preload_together_n.work(
+            "cell.push_force", spring_preload_n=sheet.result("cell.spring_preload"),
+            spring_count=sheet.given(_TOGETHER))
+    return _preload(sheet, "cell.push_force")
+
+
+def _one_of_several(sheet: Worksheet) -> Result:
+    if not sheet.says(_TOGETHER):
+        raise NotSaid(_TOGETHER)
+    return _preload(sheet, "cell.spring_preload")
+
+
+def _preload(sheet: Worksheet, result_id: str) -> Result:
+    """Force of a single spring."""
     return springs.spring_preload_n.work(
-        "cell.push_force", spring_rate_n_per_mm=sheet.result("cell.spring_rate"),
+        result_id, spring_rate_n_per_mm=sheet.result("cell.spring_rate"),
         free_length_mm=sheet.given("cell.push.spring.free_length"),
         compressed_length_mm=sheet.given("cell.push.spring.compressed_to"))
 
 
+def _single_force(sheet: Worksheet) -> Result:
+    return sheet.result("cell.spring_preload" if sheet.says(_TOGETHER) else "cell.push_force")
+
+
+def _adjuster_rate(sheet: Worksheet) -> Result:
+    return sheet.result("cell.adjuster_rate" if sheet.says(_TOGETHER) else "cell.spring_rate")
+
+
+def _side_by_side() -> tuple[tuple[str, Work], ...]:
+    """What one spring gives and what all those of one adjuster do."""
+    return (
+        ("cell.spring_preload", _one_of_several),
+        step("cell.adjuster_rate", springs.rate_together_n_per_mm, spring_rate_n_per_mm=worked("cell.spring_rate"),
+             spring_count=given(_TOGETHER)),
+    )
+
+
 def _springs() -> tuple[tuple[str, Work], ...]:
-    coil, wire, coils = (given(f"cell.push.spring.{key}") for key in ("mean_diameter", "wire", "active_coils"))
-    count, mass, rate = given("cell.push.count"), worked("cell.moving_mass"), worked("cell.spring_rate")
+    count, mass, rate = given("cell.push.count"), worked("cell.moving_mass"), _adjuster_rate
     return (
         ("cell.spring_rate", _spring_rate),
         ("cell.moving_mass", _moving_mass),
@@ -158,12 +204,43 @@ def _springs() -> tuple[tuple[str, Work], ...]:
              spring_rate_n_per_mm=rate),
         step("cell.floating_frequency", springs.floating_frequency_hz, push_count=count, spring_rate_n_per_mm=rate,
              moving_mass_kg=mass),
+    )
+
+
+def _wound() -> tuple[tuple[str, Work], ...]:
+    """What follows from the wire that the springs are wound from."""
+    coil, wire, coils = (given(f"cell.push.spring.{key}") for key in ("mean_diameter", "wire", "active_coils"))
+    return (
         step("cell.spring_index", springs.spring_index, coil_diameter_mm=coil, wire_mm=wire),
         step("cell.curvature_factor", springs.curvature_factor, spring_index=worked("cell.spring_index")),
         step("cell.wire_stress", springs.wire_stress_mpa, curvature_factor=worked("cell.curvature_factor"),
-             push_force_n=worked("cell.push_force"), coil_diameter_mm=coil, wire_mm=wire),
+             push_force_n=_single_force, coil_diameter_mm=coil, wire_mm=wire),
+        step("cell.wire_strength", springs.wire_strength_mpa, wire_constant_mpa=_wire("strength", "mpa"),
+             wire_mm=wire, wire_exponent=_wire("exponent", "")),
+        step("cell.stress_share", springs.stress_share, wire_stress_mpa=worked("cell.wire_stress"),
+             torsion_share=_wire("torsion_share", ""), wire_strength_mpa=worked("cell.wire_strength")),
         step("cell.solid_length", springs.solid_length_mm, wire_mm=wire, active_coils=coils),
+        step("cell.travel_in_hand", springs.travel_in_hand, free_length_mm=given("cell.push.spring.free_length"),
+             solid_length_mm=worked("cell.solid_length"),
+             compressed_length_mm=given("cell.push.spring.compressed_to")),
+        step("cell.buckling_length", springs.buckling_length_mm, coil_diameter_mm=coil),
     )
+
+
+def _wire(datum: str, unit: str) -> Source:
+    """What the shelf knows of the strength of the wire that the spec names."""
+
+    def source(sheet: Worksheet) -> Given:
+        key = "cell.push.spring.material"
+        named, diameter = value_at(sheet.build, key), sheet.given("cell.push.spring.wire").value
+        table = shelf.springs()
+        wire = table.wires.get(named) if isinstance(named, str) else None
+        if wire is None or not isinstance(diameter, float) or not wire.least <= diameter <= wire.most:
+            raise NotSaid("how strong wire of this kind and diameter is")
+        return Given(f"{named}, {datum.replace('_', ' ')}", getattr(wire, datum), unit, "shelf",
+                     source=table.sources["wires"])
+
+    return source
 
 
 def _spring_rate(sheet: Worksheet) -> Result:

@@ -132,6 +132,13 @@ def stress_share(wire_stress_mpa: float, torsion_share: float, wire_strength_mpa
     return wire_stress_mpa / (torsion_share * wire_strength_mpa)
 
 
+@formula(title="Length to mount the spring at", source="young-freedman-2016", where="eq. 6.8",
+         rule="free_length_mm - wanted_force_n / spring_rate_n_per_mm", unproved="Hooke's law solved for the length.")
+def mounted_length_mm(free_length_mm: float, wanted_force_n: float, spring_rate_n_per_mm: float) -> float:
+    """Length (mm) to which the spring is compressed to press with this force."""
+    return free_length_mm - wanted_force_n / spring_rate_n_per_mm
+
+
 @formula(title="Force that one turn of the screw adds", source="definition",
          rule="spring_rate_n_per_mm * thread_pitch_mm", note="Through the spring.", unproved="A rate times a length.")
 def force_per_turn_n(spring_rate_n_per_mm: float, thread_pitch_mm: float) -> float:

@@ -42,12 +42,16 @@ def image(mirror: Mirror, angle_deg: float, focus_mm: float, wavelength_nm: floa
 
 
 def white_image(mirror: Mirror, angle_deg: float, focus_mm: float, half_width_um: float, pixels: int, vanes: int = 0,
-                vane_thickness_mm: float = 0.0, samples: int = 128) -> Floats:
+                vane_thickness_mm: float = 0.0, samples: int = 128, surface_mm: Floats | None = None) -> Floats:
     """The same in white light, summed over the colours of ``EYE``.
 
     Each colour brings the same light through the pupil, so that its peak falls as 1/λ²: its image is that much wider.
+    ``surface_mm`` is how far the mirror's face is raised towards the sky over the cells of ``pupil_grid``, as in a
+    mirror that is pinched: the path of light that meets it almost squarely is twice that much shorter.
     """
     open_share, path = _pupil(mirror, angle_deg, focus_mm, vanes, vane_thickness_mm, samples)
+    if surface_mm is not None:
+        path = path - 2 * surface_mm
     total = sum(weight for _, weight in EYE)
     mean = sum(weight / wavelength**2 for wavelength, weight in EYE) / total
     parts = [weight / (total * mean * wavelength**2)
