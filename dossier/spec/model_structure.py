@@ -70,7 +70,8 @@ class Push(Model):
     count: Annotated[int | None, Whole("Number of them.", 3, most=60)] = None
     radius: Annotated[float | None, mm("Optical axis to their centres.", "50 mm", "not negative")] = None
     turned: Annotated[float | None, deg("Angle of the first about the axis.", "0 deg", -360, 360)] = None
-    pitch: Annotated[float | None, mm("Pitch of the adjusting screws’ thread: how far one turn moves it.", "1 mm")] = None
+    pitch: Annotated[float | None, mm(
+        "Pitch of the adjusting screws’ thread: how far one turn moves it.", "1 mm")] = None
     against: Annotated[Literal["glass", "plate"] | None, Choice(
         "What they bear on.", "glass", ("glass", "plate"))] = None
     overhang: Annotated[float | None, signed_mm(

@@ -227,8 +227,8 @@ def narrower_radius_mm(lower_radius_mm: float, upper_radius_mm: float) -> float:
 
 @formula(title="Tight cloth half-way between two poles, from the axis", source="geometry",
          rule="frame_radius_mm * cos(pi / corner_count) + outer_diameter_mm / 2",
-         note="Where cloth drawn tight round the poles, or round the upper nodes of a truss, comes nearest to the axis. "
-              "Inside the beam it takes light.",
+         note="Where cloth drawn tight round the poles, or round the upper nodes of a truss, comes nearest to the "
+              "axis. Inside the beam it takes light.",
          unproved="Geometry of a regular polygon; a builder can check it with a straight-edge.")
 def taut_radius_mm(frame_radius_mm: float, corner_count: float, outer_diameter_mm: float) -> float:
     """Least distance from the axis of cloth stretched round poles at this many corners of a circle, mm.

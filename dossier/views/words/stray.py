@@ -69,8 +69,8 @@ def _past_the_rim(design: Design) -> str:
         return ("**Past the rim of the primary: yes**, through the gap between the glass and the tube. Shut it with "
                 "something black that lets air through, such as a plate a little behind the mirror.")
     return ("**Past the rim of the primary: yes**, all within a circle of {{ stray.mirror_ring }} in the plane of the "
-            "mirror’s rim. A black ring of that diameter there shuts it; farther back it would have to be wider. Black "
-            "walls round the mirror, with what closes the frame, do the same.")
+            "mirror’s rim. A black ring of that diameter there shuts it; farther back it would have to be wider."
+            + (" Black walls round the mirror, with what closes the frame, do the same." if design.build.frame else ""))
 
 
 def _through_the_frame(design: Design) -> str:
