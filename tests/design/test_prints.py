@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import struct
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -18,24 +17,13 @@ from dossier.design.worksheet import Worksheet
 from dossier.errors import Unusable
 from dossier.spec.load import load_build
 from tests.conftest import TEASEL
+from tests.spec.solids import binary, box
 
 HEAD = "readers: {currency: EUR}\n"
 PRINTER = ("printer: {x: 200 mm, y: 200 mm, z: 200 mm, speed: 50 mm/s, layer: 0.2 mm, spool_price: 20, "
            "spool_mass: 1 kg}\n")
 PART = ("  - {ref: B1, name: Block, get: print, quantity: 3, spares: 1, print: {mesh: parts/box.stl, material: petg, "
         "fill: 0.25, walls: 2, line: 0.5 mm, skin: 1 mm}}\n")
-
-
-def box(x: float, y: float, z: float) -> list[list[tuple[float, float, float]]]:
-    """A box from the origin, its corners anticlockwise from outside."""
-    p = [(i * x, j * y, k * z) for k in (0, 1) for j in (0, 1) for i in (0, 1)]
-    quads = [(0, 2, 3, 1), (4, 5, 7, 6), (0, 1, 5, 4), (2, 6, 7, 3), (0, 4, 6, 2), (1, 3, 7, 5)]
-    return [[p[a], p[b], p[c]] for q in quads for a, b, c in ((q[0], q[1], q[2]), (q[0], q[2], q[3]))]
-
-
-def stl(triangles: list[list[tuple[float, float, float]]]) -> bytes:
-    records = [struct.pack("<12fH", 0, 0, 0, *(x for corner in one for x in corner), 0) for one in triangles]
-    return bytes(80) + struct.pack("<I", len(records)) + b"".join(records)
 
 
 Make = Callable[..., Design]
@@ -48,7 +36,7 @@ def made(build: Callable[..., Path]) -> Make:
     def run(*more: str, mesh: bytes | None = None, kits: int = 1) -> Design:
         folder = build(*more)
         (folder / "parts").mkdir(exist_ok=True)
-        (folder / "parts" / "box.stl").write_bytes(stl(box(20, 30, 40)) if mesh is None else mesh)
+        (folder / "parts" / "box.stl").write_bytes(binary(box(20, 30, 40)) if mesh is None else mesh)
         return work_out(load_build(folder), kits=kits)
 
     return run
@@ -134,13 +122,13 @@ def test_a_printer_that_cannot_be(made: Make, key: str) -> None:
         made(f"printer: {{x: 200 mm, y: 200 mm, z: 200 mm, {key}}}\n")
 
 
-CUT_OFF = stl(box(20, 30, 40))[:300]
+CUT_OFF = binary(box(20, 30, 40))[:300]
 
 
 @pytest.mark.parametrize(("mesh", "why"), [
     (CUT_OFF, "parts/box.stl is cut off: it holds 4 of the 12 triangles that its head counts"),
     (b"", "parts/box.stl is no STL file: it is too short"),
-    (stl([one[::-1] for one in box(9, 9, 9)]),
+    (binary([one[::-1] for one in box(9, 9, 9)]),
      "parts/box.stl is inside out; turn its facets round in the program that made it"),
 ])
 def test_a_broken_mesh_leaves_out_its_part_alone(made: Make, mesh: bytes, why: str) -> None:
@@ -177,7 +165,7 @@ def test_a_mass_that_needs_a_broken_mesh_is_an_error_at_its_line(made: Make) -> 
 def test_a_mesh_that_lies_outside_is_not_read(made: Make, tmp_path_factory: pytest.TempPathFactory,
                                               tmp_path: Path) -> None:
     outside = tmp_path_factory.mktemp("outside") / "box.stl"
-    outside.write_bytes(stl(box(9, 9, 9)))
+    outside.write_bytes(binary(box(9, 9, 9)))
     (tmp_path / "parts").mkdir()
     (tmp_path / "parts" / "link.stl").symlink_to(outside)
     found = made(HEAD, PRINTER, "parts:\n", PART.replace("box.stl", "link.stl"))
@@ -199,7 +187,7 @@ def test_a_build_without_printed_parts_has_no_word_of_them(made: Make) -> None:
 # ---- the table of meshes
 
 def test_what_is_torn_or_too_large_says_so(made: Make) -> None:
-    found = made(HEAD, PRINTER.replace("z: 200 mm", "z: 30 mm"), "parts:\n", PART, mesh=stl(box(20, 30, 40)[2:]))
+    found = made(HEAD, PRINTER.replace("z: 200 mm", "z: 30 mm"), "parts:\n", PART, mesh=binary(box(20, 30, 40)[2:]))
     aside = table(found)
     assert aside
     (row,) = aside.rows
@@ -229,7 +217,7 @@ def test_a_printed_part_without_a_mesh_is_listed_too(made: Make) -> None:
 
 def test_a_box_is_drawn_where_it_stands(made: Make) -> None:
     """In an isometric view the three visible faces of a cube are rhombs of one size; each has one brightness."""
-    (view,) = mesh_views(made(HEAD, PRINTER, "parts:\n", PART, mesh=stl(box(40, 40, 40))))
+    (view,) = mesh_views(made(HEAD, PRINTER, "parts:\n", PART, mesh=binary(box(40, 40, 40))))
     solid = view.cover > 0.99
     side = 40 * np.sqrt(2 / 3) * view.scale * len(view.cover)
     assert solid.sum() == pytest.approx(3 * side**2 * np.sin(np.pi / 3), rel=0.02)
@@ -247,7 +235,7 @@ def test_what_lies_in_front_hides_what_lies_behind(made: Make) -> None:
     wall = [[(x, y, z) for x, y, z in one] for one in box(40, 4, 30)]
     shades = []
     for order in (plate + wall, wall + plate):
-        (view,) = mesh_views(made(HEAD, PRINTER, "parts:\n", PART, mesh=stl(order)))
+        (view,) = mesh_views(made(HEAD, PRINTER, "parts:\n", PART, mesh=binary(order)))
         left, down = view.at(20, 0, 10)
         shades.append(view.shade[int(down * len(view.shade)), int(left * len(view.shade))])
         behind = view.at(20, 20, 2)
@@ -257,7 +245,7 @@ def test_what_lies_in_front_hides_what_lies_behind(made: Make) -> None:
 
 def test_a_part_too_intricate_to_draw_is_passed_by(made: Make, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("dossier.design.pictures.mesh._MOST_WORK", 1000)
-    found = made(HEAD, PRINTER, "parts:\n", PART, mesh=stl(box(17, 18, 19)))
+    found = made(HEAD, PRINTER, "parts:\n", PART, mesh=binary(box(17, 18, 19)))
     assert mesh_views(found) == ()
     assert "print.b1.mass" in found.results
 

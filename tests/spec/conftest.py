@@ -9,6 +9,7 @@ import pytest
 
 from dossier.errors import Unusable
 from dossier.spec.load import Loaded, load_build
+from dossier.spec.meshes import MeshFault, Solid, solid
 
 LEAST = """\
 format: 1
@@ -21,6 +22,7 @@ focuser: {mounting_radius: 100 mm, height: 50 mm}
 Write = Callable[[str | bytes], Path]
 Load = Callable[[str | bytes], Loaded]
 Say = Callable[[str | bytes], list[str]]
+ReadMesh = Callable[[str, bytes], Solid]
 
 
 @pytest.fixture
@@ -59,3 +61,29 @@ def problems(load: Load) -> Say:
 def least() -> str:
     """The smallest spec that loads."""
     return LEAST
+
+
+@pytest.fixture
+def read(tmp_path: Path) -> ReadMesh:
+    """Reads these bytes as a mesh file of this name."""
+
+    def run(name: str, data: bytes) -> Solid:
+        (tmp_path / name).write_bytes(data)
+        return solid(tmp_path / name)
+
+    return run
+
+
+@pytest.fixture
+def refused(read: ReadMesh) -> Callable[[str, bytes], str]:
+    """What is said of a mesh file that cannot be used: one short phrase that follows its name."""
+
+    def run(name: str, data: bytes) -> str:
+        with pytest.raises(MeshFault) as raised:
+            read(name, data)
+        said = str(raised.value)
+        assert len(said) < 160
+        assert not said.endswith(".")
+        return said
+
+    return run
