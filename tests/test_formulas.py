@@ -45,8 +45,8 @@ BY_NAME: Mapping[str, Range] = {
     "upper_fixing": (700, 1500), "lower_fixing": (30, 200), "magnification": (30, 200), "declination": (-70, 70),
     "body_diameter": (3e6, 1e8), "distance": (3e8, 1e12), "poissons_ratio": (0.17, 0.35), "youngs_modulus": (50, 210),
     "stored_at": (15, 25), "used_at": (0, 8), "within": (0.3, 1), "stock_length": (1000, 3000),
-    "outer_diameter": (20, 40), "inner_diameter": (10, 18), "points": [9], "zones": [3, 4, 5], "zones_inside": [0, 1, 2, 3],
-    "source_moves": [0, 1],
+    "outer_diameter": (20, 40), "inner_diameter": (10, 18), "points": [9], "zones": [3, 4, 5],
+    "zones_inside": [0, 1, 2, 3], "source_moves": [0, 1],
     "quantities": [1, 2, 3, 6], "piece_quantities": [1, 2, 3, 6],
     "kits": [1, 8], "push_radius": (30, 70), "clip_radius": (60, 74),
 }

@@ -5,13 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from dossier.charts.axes import Axis, Tick, round_ticks
 from dossier.charts.framing import chart, height_of
 from dossier.charts.plot import Curve, Plot
 from dossier.charts.rendered import MEDIA, Rendered
-from dossier.design.pictures import Floats, heat
+from dossier.design.pictures import Floats, heat, tens
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import CENTRE, HIDDEN, OUTLINE, THIN, Pen, Words
@@ -65,7 +63,7 @@ def _blur_axis(made: heat.CoolingCurves, y: Axis) -> Axis | None:
 def _curve(name: str, made: heat.CoolingCurves, left: Floats, floor: float, pen: Pen, label: str) -> Curve:
     """As far down as the plot reaches."""
     shown = left >= floor
-    return Curve(name, made.hours[shown], np.log10(left[shown]), pen, label)
+    return Curve(name, made.hours[shown], tens(left[shown]), pen, label)
 
 
 def duration(hours: float) -> str:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from dossier.charts.axes import Axis, Tick, listed_ticks
 from dossier.charts.framing import chart, height_of
 from dossier.charts.plot import Curve, Plot
@@ -49,9 +47,8 @@ def field_rotation(design: Design, palette: Palette, form: Form) -> Rendered | N
 def _shade(plot: Plot, contour: mount.Contour) -> None:
     """What turns faster: beyond the line, towards zenith and meridian."""
     low, high = plot.x.low, plot.x.high
-    azimuths = np.concatenate([[low], *(piece[0] for piece in contour.pieces), [high]])
-    altitudes = np.concatenate([[0.0], *(piece[1] for piece in contour.pieces), [0.0]])
-    edge = [plot.at(float(azimuth), float(altitude)) for azimuth, altitude in zip(azimuths, altitudes, strict=True)]
+    points = (point for azimuths, altitudes in contour.pieces for point in zip(azimuths, altitudes, strict=True))
+    edge = [plot.at(float(azimuth), float(altitude)) for azimuth, altitude in ((low, 0.0), *points, (high, 0.0))]
     corners = (plot.at(high, 90.0), plot.at(low, 90.0))
     plot.shapes.insert(0, Polyline((*edge, *corners), None, Wash("glass", _SHADE), closed=True,
                                    data={"faster": f"{contour.rate_arcsec_per_s:g}"}))

@@ -44,4 +44,5 @@ def test_dip_between_two_stars_at_rayleighs_limit() -> None:
 @pytest.mark.proves("double_star_dip_in_seeing", source="born-wolf-1999", known="recalled")
 def test_the_same_dip_by_frequencies_in_still_air() -> None:
     limit_arcsec = 206264.806 * 1.21967 * 550e-6 / 150
-    assert 1 - double_star_dip_in_seeing(150, 1200, -1, 0, NM, limit_arcsec, 0.0, 0.0) == pytest.approx(0.735, abs=0.001)
+    dip = double_star_dip_in_seeing(150, 1200, -1, 0, NM, limit_arcsec, 0.0, 0.0)
+    assert 1 - dip == pytest.approx(0.735, abs=0.001)
