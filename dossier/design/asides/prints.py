@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _COLUMNS = (AsideColumn("Width"), AsideColumn("Depth"), AsideColumn("Height"), AsideColumn("Closed", text=True),
             AsideColumn("Fits the printer", text=True), AsideColumn("Editable source", text=True))
 # Told of a part whose mesh can be read, the first that is left out.
-_TOLD = ("plastic", "mass", "time", "cost")
+_TOLD = ("plastic", "mass", "time")
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,7 +81,8 @@ def _view(design: Design, name: str, key: str, inch: bool) -> MeshView | None:
         solid = mesh_of(design.loaded, part.print.mesh)
     except NoAnswer:
         return None
-    square = _square(max(solid.size_mm[:2]), inch)
+    width, depth, height = solid.size_mm
+    square = _square(max(width, depth, height / 2), inch)
     across, along = ((-1, math.ceil(size / square - 1e-6) + 1) for size in solid.size_mm[:2])
     centre, scale, height = _framed(solid, square, across, along)
     drawn = _drawn(solid, centre, scale)

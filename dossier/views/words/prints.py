@@ -25,7 +25,7 @@ def _time(design: Design, parts: Sequence[Printed]) -> Iterator[str]:
     timed = [each for each in parts if f"print.{each.name}.time" in design.results]
     longest = max(timed, key=lambda each: design.results[f"print.{each.name}.time"].number)
     if len(timed) > 1:
-        yield f"The longest is {longest.title}, {{{{ print.{longest.name}.time }}}} for one."
+        yield f"The longest is {longest.title}, {{{{ print['{longest.name}'].time }}}} for one."
     yield "These are estimates; the slicer, which knows your machine, knows better."
 
 
