@@ -252,8 +252,8 @@ def _worked_out(design: Design, values: Mapping[str, Any]) -> Results:
     """Every result of the build with these values, with its goal.
 
     The author's expressions stand where they were written, so that a mass that follows from the mirror follows the
-    other mirror. Those in words are only words here. Raises Unusable, Loop, ValueError or ArithmeticError where it is no
-    build.
+    other mirror. Those in words are only words here. Raises Unusable, Loop, ValueError or ArithmeticError where there
+    is no such build.
     """
     again = {key: said.replace(OPENS, "").replace(CLOSES, "") if _is_prose(design, key) else said
              for key, said in _expressions(design).items()}

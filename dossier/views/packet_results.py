@@ -34,9 +34,6 @@ class Line:
     planned: str = ""
 
 
-# Of all pictures those to hold beside what is seen on the bench and in the telescope; the others are on the site.
-TO_COMPARE = ("ronchi", "knife-edge", "star-test", "sight")
-
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -62,8 +59,8 @@ class Answer:
 
 def picture_images(design: Design, palette: Palette) -> Mapping[str, bytes]:
     """The raster images that the packet's pictures name, by address."""
-    return {FOLDER + name: data for key in TO_COMPARE
-            if (made := PICTURES[key].make(design, palette, "wide")) for name, data in made.images.items()}
+    return {FOLDER + name: data for known in PICTURES.values()
+            if (made := known.make(design, palette, "wide")) for name, data in made.images.items()}
 
 
 def answers(design: Design, page: str, whole: tuple[Piece, ...], under: Mapping[str, tuple[Piece, ...]],
@@ -99,6 +96,6 @@ def _answer(each: Answered, said: tuple[Section, ...], design: Design, page: str
 
 def _pictures(heading: str, design: Design, palette: Palette) -> tuple[Shown, ...]:
     """The pictures that belong under this question."""
-    made = ((PICTURES[key], PICTURES[key].make(design, palette, "wide")) for key in TO_COMPARE
-            if heading.startswith(PICTURES[key].question))
+    made = ((known, known.make(design, palette, "wide")) for known in PICTURES.values()
+            if heading.startswith(known.question))
     return tuple(Shown(Html(picture.linked), f"{known.title}. {picture.caption}") for known, picture in made if picture)
