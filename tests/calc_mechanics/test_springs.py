@@ -10,12 +10,17 @@ from dossier.calc.mechanics.springs import (
     fit,
     floating_frequency_hz,
     floating_shift_mm,
+    force_per_turn_n,
+    mounted_length_mm,
     needed_compression_mm,
     seating_force_n,
     solid_length_mm,
     spring_margin,
     spring_preload_n,
+    stress_share,
+    travel_in_hand,
 )
+from dossier.working import NoAnswer
 
 
 def test_compression_that_keeps_a_mirror_seated() -> None:
@@ -61,3 +66,17 @@ def test_spring_that_does() -> None:
     assert not chosen.does(1, 100)
     with pytest.raises(ValueError, match="above zero"):
         fit(Coil(1, 9, 6, 20, 81.7), math.nan)
+
+
+def test_travel_and_what_a_turn_adds() -> None:
+    """20 mm long, solid at 10, mounted at 15: half of its travel used. 1.5 N/mm by 0.8 mm a turn is 1.2 N."""
+    assert travel_in_hand(20, 10, 15) == pytest.approx(2)
+    with pytest.raises(NoAnswer, match="not compressed"):
+        travel_in_hand(20, 10, 20)
+    assert force_per_turn_n(1.5, 0.8) == pytest.approx(1.2)
+    assert mounted_length_mm(20, 9, 1.5) == pytest.approx(14)
+
+
+def test_share_of_what_the_wire_bears() -> None:
+    """Shigley's example 10-1 (recalled): 146 of 324 kpsi is 45 % of the tensile strength, where music wire yields."""
+    assert stress_share(146, 0.45, 324) == pytest.approx(1, abs=2e-3)

@@ -61,6 +61,15 @@ SPECS: dict[str, dict[str, Any]] = {
         "diagonal": {"minor_axis": "18 mm"}, "focuser": {**_FULL["focuser"], "mounting_radius": "55 mm"},
         "field": {"judged": "12 mm"}, "conditions": {"wavelength": "656 nm"}},
 }
+# The same mirrors in cells: eighteen points under thin glass, three under glass that is pushed against its clips.
+SPECS["held"] = {
+    **SPECS["large truss"], "primary": {**SPECS["large truss"]["primary"], "edge_thickness": "30 mm",
+                                        "glass": "borosilicate"},
+    "cell": {"points": 18, "rings": ["78 mm", "162 mm"]}}
+SPECS["pinched"] = {
+    **SPECS["paraboloid on poles"], "primary": {**BARE["primary"], "edge_thickness": "25 mm", "glass": "borosilicate"},
+    "cell": {"points": 3, "rings": "best", "clips": {"count": 3, "radius": "72 mm", "turned": "60 deg"},
+             "push": {"count": 3, "radius": "50 mm", "turned": "0 deg", "against": "glass", "force": "40 N"}}}
 # What was measured of some of them: readings of an undercorrected mirror with a raised third zone.
 MEASURED: dict[str, dict[str, Any]] = {
     "tested": {"bench": {"source": "moving", "zones": ["30 mm", "47 mm", "60 mm", "70 mm"],

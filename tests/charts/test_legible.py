@@ -18,12 +18,13 @@ from dossier.drawings.palette import PAPER, SCREEN
 from dossier.views.questions import QUESTIONS
 
 NAMES = ("demo", "bare", "paraboloid on poles", "fast sphere in a tube", "inches", "large truss",
-         "small sphere", "tested")
+         "small sphere", "tested", "held", "pinched")
 # What a picture needs that the least of specs does not say.
 NEEDS_MORE = {"stray-light", "sight", "cost-by-group", "cut-plan", "printed-parts", "frame-sag", "frame-materials",
-              "bench-profile"}
-# Of a telescope that is another's with readings of the bench, only what the readings change in kind.
-ONLY = {"tested": {"bench-profile", "ronchi", "knife-edge"}}
+              "bench-profile", "cell-deflection", "pinch-strehl", "pinched-star"}
+# Of a telescope that is another's with readings of the bench or a cell, only what those change in kind.
+_CELL = {"cell-deflection", "pinch-strehl", "pinched-star"}
+ONLY = {"tested": {"bench-profile", "ronchi", "knife-edge"}, "held": _CELL, "pinched": _CELL}
 SVG = "{http://www.w3.org/2000/svg}"
 every_telescope = pytest.mark.parametrize("name", NAMES)
 every_form = pytest.mark.parametrize("form", ["wide", "upright"])

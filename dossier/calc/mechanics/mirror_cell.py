@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -192,10 +193,17 @@ def free_shear_factor(blank_diameter_mm: float, edge_thickness_mm: float, poisso
 
 def _solid_ratio(blank_diameter_mm: float, edge_thickness_mm: float, support_radii_mm: Sequence[float],
                  poissons_ratio: float, points: float, *, refocused: bool,
-                 shares: Sequence[float] | None = None) -> float:
+                 shares: tuple[float, ...] | None = None) -> float:
     positive(edge_thickness=edge_thickness_mm)
-    forces = ring_forces(points, _shares(support_radii_mm, blank_diameter_mm), 1.0, shares)
-    height = edge_thickness_mm / (blank_diameter_mm / 2)
+    return _ratio(edge_thickness_mm / (blank_diameter_mm / 2), _shares(support_radii_mm, blank_diameter_mm),
+                  poissons_ratio, points, refocused, shares)
+
+
+@lru_cache(maxsize=64)
+def _ratio(height: float, radii: tuple[float, ...], poissons_ratio: float, points: float, refocused: bool,
+           shares: tuple[float, ...] | None) -> float:
+    """Front face of the solid ÷ thin plate; words, tables and results ask for the same."""
+    forces = ring_forces(points, radii, 1.0, shares)
     every = np.arange(0, 25, layout_of(points).counts[0])
     # Eighteen points leave so little that more terms are needed to tell it.
     terms = Terms(radial=12) if points > 9 else Terms()
