@@ -21,6 +21,7 @@ NAMES = ("demo", "bare", "paraboloid on poles", "fast sphere in a tube", "inches
          "small sphere", "tested", "held", "pinched")
 # What a picture needs that the least of specs does not say.
 NEEDS_MORE = {"stray-light", "sight", "cost-by-group", "cut-plan", "printed-parts", "frame-sag", "frame-materials",
+              "field-rotation", "cooling",
               "bench-profile", "cell-deflection", "pinch-strehl", "pinched-star"}
 # Of a telescope that is another's with readings of the bench or a cell, only what those change in kind.
 _CELL = {"cell-deflection", "pinch-strehl", "pinched-star"}
