@@ -77,7 +77,7 @@ def _for_high_power(design: Design, look: Looking, by_power: list[str]) -> str:
 def limits(design: Design) -> str:
     """How faint, by which form; how fine, and whether aperture or air decides."""
     look = looking(design)
-    told = ["By the form 2 + 5 log D it shows stars to magnitude {{ optics.limiting_magnitude }}. Forms in print "
+    told = ["By the form 2 + 5 log D it shows stars as faint as {{ optics.limiting_magnitude }}. Forms in print "
             "differ by more than a magnitude, so compare telescopes by one form only.",
             "In still air it tells two equal stars apart that stand {{ optics.rayleigh_limit }} from each other, after "
             "Rayleigh, or {{ optics.dawes_limit }} after Dawes, who went by experience."]
