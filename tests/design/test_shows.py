@@ -1,4 +1,4 @@
-"""What the telescope shows: tables and sentences tell the truth on both sides of each limit, with much or little said."""
+"""What the telescope shows: tables and sentences tell the truth on both sides of each limit, however much is said."""
 
 from __future__ import annotations
 
