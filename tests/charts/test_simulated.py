@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 
@@ -123,6 +125,22 @@ def test_double_star_is_as_far_apart_as_said(picture):
     assert (right - left) * width / len(row) == pytest.approx(1.4, abs=0.15)
     assert row[right] == pytest.approx((10**-0.4) ** (1 / 2.2), abs=0.06)
     assert read.grey("pair-1-1")[middle].argmax() < middle + 8
+
+
+def test_captions_say_what_is_left(picture):
+    """Of belts 2″ apart, at λ/2D of a clear circle in all colours some 0.5; less behind this sphere, next to none in air.
+
+    Two stars 1.4″ apart, one a magnitude fainter: a gap in still air, none in long looks through 2″.
+    """
+    planet, pair = picture("planet").rendered, picture("double-star").rendered
+    own, usual, perfect = (int(share) for share in re.findall(r"(\d+)\u202f%", planet.caption))
+    assert usual <= 2 < own < perfect < 50
+    assert f"this telescope, 150\u202fmm 0.{own}" in planet.alt
+    assert "87\u202f% dark in still air; in long looks through the usual air they run into one." in pair.caption
+    assert "In the seeing: this telescope, 150\u202fmm 0.00" in pair.alt
+    still = picture("double-star", "bare").rendered
+    assert "in still air." in still.caption
+    assert "usual" not in still.caption + picture("planet", "bare").rendered.caption
 
 
 def test_other_apertures_are_the_authors(picture):
