@@ -128,7 +128,7 @@ def test_double_star_is_as_far_apart_as_said(picture):
 
 
 def test_captions_say_what_is_left(picture):
-    """Of belts 2″ apart, at λ/2D of a clear circle in all colours some 0.5; less behind this sphere, next to none in air.
+    """Of belts 2″ apart a clear circle keeps some 0.5; a perfect mirror with a diagonal less, the sphere less again.
 
     Two stars 1.4″ apart, one a magnitude fainter: a gap in still air, none in long looks through 2″.
     """
