@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 # only; inside a compound unit a degree is a difference, hence the two units of difference.
 _DEFINITIONS = {
     "mm": "[length]", "nm": "1e-6 mm", "um": "1e-3 mm", "cm": "10 mm", "dm": "100 mm", "m": "1000 mm",
+    "km": "1e6 mm", "au": "1.495978707e14 mm", "dioptre": "1e-3 / mm",
     "inch": "25.4 mm", "thou": "0.0254 mm", "foot": "304.8 mm", "kg": "[mass]", "g": "1e-3 kg", "mg": "1e-6 kg",
     "pound": "0.45359237 kg", "ounce": "0.028349523125 kg", "s": "[time]", "minute": "60 s", "hour": "3600 s",
     "kelvin": "[temperature]; offset: 0", "celsius": "kelvin; offset: 273.15",
@@ -31,7 +32,7 @@ _DEFINITIONS = {
 _SPELLINGS = {
     "mm": "mm millimetre millimetres millimeter millimeters", "nm": "nm nanometre nanometres nanometer nanometers",
     "um": "um µm micron microns micrometre micrometres", "cm": "cm centimetre centimetres centimeter centimeters",
-    "dm": "dm", "m": "m metre metres meter meters",
+    "dm": "dm", "m": "m metre metres meter meters", "km": "km", "au": "au", "dioptre": "dpt dioptre dioptres",
     "inch": "in inch inches", "thou": "thou mil", "foot": "ft foot feet",
     "kg": "kg kilogram kilograms", "g": "g gram grams", "mg": "mg", "pound": "lb lbs pound pounds",
     "ounce": "oz ounce ounces",

@@ -30,12 +30,9 @@ def _middle(design: Design) -> str:
 
 
 def _limit(design: Design, result: Result) -> Goal | None:
-    """The author's own limit on this eyepiece, else the author's on the judged field, else the usual one."""
+    """The author's own limit on this eyepiece, else what is asked of the judged field's edge."""
     judged = design.results[_JUDGED].goal
-    own = result.goal
-    if own and own.authors:
-        return own
-    return judged if judged and judged.authors and judged.sense == "at_least" else own
+    return result.goal or (judged if judged and judged.sense == "at_least" else None)
 
 
 def _eyepieces(design: Design, pieces: list[tuple[str, Result]]) -> str:
