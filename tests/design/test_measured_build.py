@@ -11,9 +11,9 @@ import yaml
 
 from dossier.design import Design, measured, work_out
 from dossier.design.asides import measured as asides
-from dossier.views.measured_file import empty_file
 from dossier.spec.load import load_build
 from dossier.views.asides import aside_table
+from dossier.views.measured_file import empty_file
 from dossier.views.words import measured as words
 
 POLES = """\
