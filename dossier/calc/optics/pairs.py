@@ -18,7 +18,7 @@ from dossier.calc.optics.wavefront import highest_strehl
 from dossier.working import formula
 
 _PLACES, _CURVE_POINTS = 601, 81
-_PANEL_NODES, _PANELS_A_CYCLE, _FEWEST_PANELS = 6, 1, 8
+_PANEL_NODES, _FEWEST_PANELS = 6, 8
 # Where mirror and air together pass less than this, nothing is added by going on.
 _PASSED = 1e-6
 # Beyond so many widths of its image a star's light no longer fills the gap to the other.
@@ -36,8 +36,8 @@ def magnitude_difference_mag(fainter_mag: float, brighter_mag: float) -> float:
          equation="1 − I_between/I_fainter along the line through two images ∫ T(ν) exp(−3.44 (λν/r₀)^(5/3)) J₀(2πνx) "
                   "ν dν, one dimmed by the difference in magnitude; r₀ = 0.976 λ/seeing",
          method="T the exact transfer of the mirror at the focus of the highest Strehl ratio; Gauss quadrature over "
-                "the frequencies, at 601 places along the line. Stars more than twelve widths of their image apart are "
-                "taken as fully dark between.",
+                "the frequencies across and along the line, at 601 places. Stars more than twelve widths of their "
+                "image apart are taken as fully dark between.",
          note="In one colour and long looks. With no seeing it is still air, which moments of calm come near. Zero "
               "where two stars do not show. Two equal stars at Rayleigh's limit behind a clear aperture, in still air, "
               "show 0.26.")
@@ -79,26 +79,35 @@ def _dip(brighter: Floats, fainter: Floats, places: Floats, apart: float) -> flo
 
 def _star(mirror: Mirror, wavelength_nm: float, seeing_arcsec: float, radii_arcsec: Floats) -> Floats:
     """Brightness of one star at these distances from its middle, on a scale of its own."""
-    from scipy.special import j0
-
     # Rounded up, so that pairs nearly alike share their frequencies.
     reach = 2.0 ** (math.ceil(2 * math.log2(float(radii_arcsec.max()))) / 2)
     frequencies, lent = _lent(mirror, wavelength_nm, seeing_arcsec, reach)
-    return np.asarray(j0(2 * np.pi * np.outer(radii_arcsec, frequencies)) @ lent)
+    return np.asarray(np.cos(2 * np.pi * np.outer(radii_arcsec, frequencies)) @ lent)
 
 
 @lru_cache(maxsize=256)
 def _lent(mirror: Mirror, wavelength_nm: float, seeing_arcsec: float, reach_arcsec: float) -> tuple[Floats, Floats]:
-    """Frequencies in cycles per arcsecond, close enough for images of this reach, and what each lends to the image."""
+    """Frequencies along the line in cycles per arcsecond, close enough for images of this reach, and what each lends.
+
+    Along a line through its middle the image is the cosine transform of the transfer summed across the line.
+    """
     cut_off = mirror.aperture_mm / (wavelength_nm * 1e-6) * ARCSEC
     shares, curve = _curve(mirror, wavelength_nm)
     passed = curve * seeing_transfer(seeing_arcsec, shares * cut_off)
     last = cut_off * shares[min(int(np.flatnonzero(passed > _PASSED)[-1]) + 1, len(shares) - 1)]
-    panels = max(_FEWEST_PANELS, math.ceil(_PANELS_A_CYCLE * last * reach_arcsec))
+    nodes, weights = _panels(max(_FEWEST_PANELS, math.ceil(last * reach_arcsec)))
+    along, (steps, across_weights) = last * nodes, _panels(_FEWEST_PANELS)
+    half = np.sqrt(last**2 - along**2)
+    met = np.hypot(along[:, None], half[:, None] * steps)
+    through = np.interp(met / cut_off, shares, curve) * seeing_transfer(seeing_arcsec, met)
+    return along, weights * half * (through @ across_weights)
+
+
+def _panels(count: int) -> tuple[Floats, Floats]:
+    """Gauss's nodes and weights on 0…1, in so many equal panels."""
     nodes, weights = np.polynomial.legendre.leggauss(_PANEL_NODES)
-    frequencies = ((nodes + 1) / 2 + np.arange(panels)[:, None]).ravel() * last / panels
-    through = np.interp(frequencies / cut_off, shares, curve) * seeing_transfer(seeing_arcsec, frequencies)
-    return frequencies, through * frequencies * np.tile(weights, panels)
+    places = (((nodes + 1) / 2 + np.arange(count)[:, None]) / count).ravel()
+    return places, np.tile(weights / (2 * count), count)
 
 
 @lru_cache(maxsize=16)
