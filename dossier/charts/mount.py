@@ -24,7 +24,7 @@ _HEIGHT: dict[Form, float] = {"wide": 0.44, "upright": 0.72}
 
 
 def field_rotation(design: Design, palette: Palette, form: Form) -> Rendered | None:
-    """Lines of equal rate over azimuth and altitude, each with the exposure that it allows; the darker, the faster."""
+    """Lines of equal rate over azimuth and altitude, each with the exposure that it allows; the deeper the tint, the faster."""
     made = mount.field_rotation(design)
     if made is None:
         return None
@@ -68,9 +68,9 @@ def seconds(value: float) -> str:
 def _caption(made: mount.FieldRotation, design: Design) -> str:
     judged = show(design.results["field.judged"].number, "mm", readers=design.build.readers).plain
     return ("How fast a camera’s field turns about a guided star while the mount follows in altitude and azimuth: the "
-            "darker, the faster. Beside each rate stands the longest exposure in which a star at the edge of the "
-            f"judged field, {judged} wide, trails by no more than {made.blurred}. Due east and west the field hardly "
-            "turns; near the zenith it turns without bound. The eye does not mind.")
+            "deeper the tint, the faster. Beside each rate stands the longest exposure in which a star at the edge of "
+            f"the judged field, {judged} wide, trails by no more than {made.blurred}. Due east and west the field "
+            "hardly turns; near the zenith it turns without bound. The eye does not mind.")
 
 
 def _alt(made: mount.FieldRotation) -> str:
