@@ -24,7 +24,7 @@ _HEIGHT: dict[Form, float] = {"wide": 0.44, "upright": 0.72}
 
 
 def field_rotation(design: Design, palette: Palette, form: Form) -> Rendered | None:
-    """Lines of equal rate over azimuth and altitude, each with the exposure that it allows; the deeper the tint, the faster."""
+    """Lines of equal rate over azimuth and altitude, each with the exposure that it allows; a deep tint is fast."""
     made = mount.field_rotation(design)
     if made is None:
         return None
