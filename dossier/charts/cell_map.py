@@ -67,7 +67,7 @@ def deflection(design: Design, palette: Palette, form: Form) -> Rendered | None:
     levers = ("The levers that share the load are drawn over the map that is refocused, their pivots as rings. "
               if made.levers else "")
     caption = ("How the mirror sags between its supports (dots): whole lines stand above the mean, broken ones below, "
-               "and the deeper the shade the lower the glass. Refocused is what an eye behind a focuser sees; focus "
+               "and the stronger the tint the lower the glass. Refocused is what an eye behind a focuser sees; focus "
                f"left in is what many tables of supports mean. Each map has its own scale. {levers}Thin plate: this "
                "blank’s thickness is not counted in.")
     drawn = figure(shapes, box, "cell-deflection", "The mirror’s sag between its supports", caption, alt, form, palette)

@@ -18,7 +18,7 @@ from dossier.calc.mechanics.supports import ring_forces
 from dossier.calc.optics import star_images as stars
 from dossier.calc.optics import wavefront
 from dossier.calc.optics.mirror import Floats
-from dossier.design.asides.pinch import Arrangement, arrangements
+from dossier.design.asides.pinch import IN_THE_LIGHT, Arrangement, arrangements
 from dossier.design.pictures.light import Light, light_of
 from dossier.working import converted
 
@@ -144,8 +144,11 @@ def _map(blank: float, aperture: float, radii: tuple[float, ...], points: float,
 
 
 def pinch_curves(design: Design) -> PinchCurves | None:
-    """Strehl ratio against force; None where pushes or clips are not said, or nothing in any arrangement bends."""
-    known = arrangements(design)
+    """Strehl ratio against force; None where pushes or clips are not said, or nothing in any arrangement bends.
+
+    Clips that would stand in the light are left out.
+    """
+    known = tuple(each for each in arrangements(design) if each.remark != IN_THE_LIGHT)
     limits = [each.limit.number for each in known if each.limit is not None]
     if not limits:
         return None
