@@ -27,15 +27,21 @@ def _counterweight() -> tuple[tuple[str, Work], ...]:
 
 
 def counter_station(sheet: Worksheet) -> Given:
-    """The listed station farthest from the pivot on the light side: where a weight is smallest."""
+    """The listed station farthest from the pivot on the light side: where a weight is smallest.
+
+    NotSaid where nothing stands on that side.
+    """
     heavy_front = ARM(sheet).value
     stations = sheet.result("balance.station").inputs["stations_mm"]
     if not isinstance(stations, Given) or isinstance(heavy_front, tuple):
         raise NotSaid("stations of the parts")
     pick = min if heavy_front > 0 else max
     found = pick(stations.members, key=lambda member: member.value)
-    if not isinstance(found, Given):
+    pivot = PIVOT(sheet).value
+    if not isinstance(found, Given) or isinstance(found.value, tuple) or isinstance(pivot, tuple):
         raise NotSaid("stations of the parts")
+    if (found.value - pivot) * heavy_front >= 0:
+        raise NotSaid("any part on the light side of the pivot")
     return found
 
 

@@ -69,7 +69,8 @@ def plan(build: Build) -> Mapping[str, Work]:
              total_cost_money=worked("parts.cost_all_kits"), kits=_kits),
         _mass("parts.mass", "Mass of everything listed", _every),
         _mass("mount.load", "Mass that the mount carries", carried),
-        _mass("mount.base_mass", "Mass of the mount itself", lambda part: not carried(part)),
+        _mass("mount.base_mass", "Mass of the mount itself", lambda part: not carried(part),
+              "any part that belongs to the mount itself"),
         step("mount.load_share", mount.load_share, load_kg=worked("mount.load"), capacity_kg=given("mount.capacity")),
         ("balance.station", _balance),
         ("balance.across", _across),
@@ -104,9 +105,9 @@ def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple
     return result_id, work
 
 
-def _mass(result_id: str, title: str, chosen: Chosen) -> tuple[str, Work]:
+def _mass(result_id: str, title: str, chosen: Chosen, of: str = "any part") -> tuple[str, Work]:
     def work(sheet: Worksheet) -> Result:
-        keys = _keys(sheet, chosen, "mass")
+        keys = _keys(sheet, chosen, "mass", of=of)
         return balance.total_mass_kg.work(
             result_id, title, quantities=_column(sheet, keys, "quantity", "pieces"),
             masses_kg=_column(sheet, keys, "mass", "masses of one piece"))
@@ -127,7 +128,7 @@ def _across(sheet: Worksheet) -> Result:
     keys = _keys(sheet, _every, "mass", "station")
     said = [key for key in keys if sheet.says(f"{key}.across")]
     if not said:
-        raise NotSaid("across of any part")
+        raise NotSaid("how far any part lies off the axis")
     offsets = [sheet.given(f"{key}.across") if key in said else Given(f"{key}.across", 0.0, "mm", "default")
                for key in keys]
     return balance.centre_of_mass_across_mm.work(
@@ -136,12 +137,12 @@ def _across(sheet: Worksheet) -> Result:
         offsets_mm=gathered("how far off the axis the parts lie", offsets, "mm"))
 
 
-def _keys(sheet: Worksheet, chosen: Chosen, *needed: str) -> list[str]:
+def _keys(sheet: Worksheet, chosen: Chosen, *needed: str, of: str = "any part") -> list[str]:
     """The keys of the parts that are chosen and say all that is needed. NotSaid where no part does."""
     keys = [f"parts[{index}]" for index, part in enumerate(sheet.build.parts or ()) if chosen(part)]
     found = [key for key in keys if all(sheet.says(f"{key}.{datum}") for datum in needed)]
     if not found:
-        raise NotSaid(f"{' and '.join(needed)} of any part")
+        raise NotSaid(f"the {' and the '.join(needed)} of {of}")
     return found
 
 

@@ -120,9 +120,14 @@ class Worksheet:
             return self.given(f"{key}.{datum}")
         entry = getattr(shelf.materials()[named], datum)
         if entry is None:
-            raise NotSaid(f"{datum} of {named}")
-        title = f"{named}, {datum.replace('_', ' ')}"
+            raise NotSaid(f"{_spoken(datum)} of {named}, for which the shelf has no number")
+        title = f"{named}, {_spoken(datum)}"
         return Given(title, entry.value, PROPERTIES[datum], "shelf", source=entry.source)
+
+
+def _spoken(datum: str) -> str:
+    """A property of a material in words."""
+    return datum.replace("youngs", "Young’s").replace("poissons", "Poisson’s").replace("_", " ")
 
 
 def given(key: str) -> Source:

@@ -17,7 +17,7 @@ import numpy as np
 from dossier.calc.optics.fold import Diagonal
 from dossier.calc.optics.illumination import outline_reach
 from dossier.calc.optics.mirror import Floats, Mirror, above_zero
-from dossier.working import formula
+from dossier.working import NoAnswer, formula
 
 _FIELD_POINTS, _SPOKES = 48, 720
 _SIGHT = "Similar triangles along one line of sight; a builder can check it with a straight-edge."
@@ -233,10 +233,10 @@ def narrower_radius_mm(lower_radius_mm: float, upper_radius_mm: float) -> float:
 def taut_radius_mm(frame_radius_mm: float, corner_count: float, outer_diameter_mm: float) -> float:
     """Least distance from the axis of cloth stretched round poles at this many corners of a circle, mm.
 
-    ValueError for fewer than three, which have no inside.
+    NoAnswer for fewer than three, which have no inside.
     """
     if corner_count < 3:
-        raise ValueError(f"corner_count {corner_count:g} must be at least 3: cloth round fewer poles has no inside")
+        raise NoAnswer(f"cloth drawn tight round {corner_count:g} poles has no inside")
     return frame_radius_mm * math.cos(math.pi / corner_count) + outer_diameter_mm / 2
 
 

@@ -62,10 +62,11 @@ def _balance(design: Design) -> Iterator[str]:
     yield (f"That is {_length(design, abs(arm.number))} {'beyond' if arm.number > 0 else 'short of'} the pivot: the "
            f"{heavy} is heavy.")
     cure = f"Move the pivot to {_plain(results['balance.station'], design)}"
-    if weight is not None:
-        station = _length(design, _station(results["balance.counter_arm"]))
-        cure += f", or put {_mass(design, weight.number)} at station {station}"
-    yield f"{cure}: either brings it into balance."
+    if weight is None:
+        yield f"{cure}, or put a weight on the other side of it."
+        return
+    station = _length(design, _station(results["balance.counter_arm"]))
+    yield f"{cure}, or put {_mass(design, weight.number)} at station {station}: either brings it into balance."
 
 
 def _station(counter_arm: Result) -> float:
