@@ -135,5 +135,11 @@ def digits_of(result_id: str, unit: str) -> Digits:
     return _digits(table["units"].get(unit, table["default"]))
 
 
+@lru_cache(maxsize=4096)
+def stays_metric(result_id: str) -> bool:
+    """Whether readers of inches are shown this result in metric units too, as ``shelf/display.yaml`` says."""
+    return any(fnmatchcase(result_id, pattern) for pattern in shelf.display()["metric"])
+
+
 def _digits(entry: Mapping[str, Any]) -> Digits:
     return Digits(**entry)

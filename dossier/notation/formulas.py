@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from html import escape
 
 from dossier import rules
-from dossier.notation.digits import CARRIED, Digits, Written, digits_of, written
+from dossier.notation.digits import CARRIED, Digits, Written, digits_of, stays_metric, written
 from dossier.notation.numbers import METRIC, Readers, Shown, in_metric, show
 from dossier.notation.styles import HTML, PLAIN, Piece, Style
 from dossier.notation.symbols import symbol
@@ -70,7 +70,7 @@ def _rule_lines(formula: AnyFormula, style: Style) -> list[str]:
 def _working_lines(result: Result, readers: Readers, style: Style, side: Callable[[Shown], str]) -> list[str]:
     values = {name: converted(entry, name) for name, entry in result.inputs.items()}
     answer = side(show(result.value, result.unit, result_id=result.id, readers=in_metric(readers)))
-    if readers.units == "inch" and result.unit in CUSTOMARY:
+    if readers.units == "inch" and result.unit in CUSTOMARY and not stays_metric(result.id):
         answer += f" = {side(show(result.value, result.unit, result_id=result.id, readers=readers))}"
     head = style.symbol(symbol(result.formula.name)).text
     printed = _printed(result, values) if result.formula.rule else None

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from html import escape
 from typing import Protocol
 
-from dossier.notation.digits import Digits, Written, digits_of, written
+from dossier.notation.digits import Digits, Written, digits_of, stays_metric, written
 from dossier.notation.units import CUSTOMARY, joined, unit_text
 from dossier.working import Result, Value
 
@@ -53,7 +53,7 @@ def show(value: Value, unit: str, *, result_id: str = "", readers: Readers = MET
     digits = digits_of(result_id, unit)
     text = unit_text(unit, readers.currency)
     many = value if isinstance(value, tuple) else (value,)
-    if readers.units == "inch" and unit in CUSTOMARY:
+    if readers.units == "inch" and unit in CUSTOMARY and not stays_metric(result_id):
         other = CUSTOMARY[unit]
         many = tuple(item * other.factor + other.offset for item in many)
         text, digits = other.text, _finer(digits, other.more_decimals)

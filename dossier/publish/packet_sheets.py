@@ -94,7 +94,8 @@ class _Maker:
         goals, href = judged(self.design), "index.html"
         unjudged = tuple(overview.Unjudged(unmet.goal.result, unmet.goal.because, unmet.missing)
                          for unmet in self.design.unmet)
-        return packet.Overview(self._sheet(href), sections(self.book.passage(href).pieces, href), verdict(goals),
+        return packet.Overview(self._sheet(href), sections(self.book.passage(href).pieces, href),
+                               verdict(goals, self.design),
                                lines(entries_of(goals, self.design), self.design, self.refs, self.palette), unjudged)
 
     def _answers(self, href: str) -> tuple[tuple[Section, ...], tuple[Answer, ...]]:

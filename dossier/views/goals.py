@@ -11,6 +11,7 @@ from dossier.notation.units import joined
 from dossier.views.given import show_given
 from dossier.working import Result
 
+_NAMES = frozenset({"Airy", "Rayleigh", "Strehl"})
 _TWO_FIGURES = Digits(figures=2, trim=True, powers=False)
 
 
@@ -46,6 +47,12 @@ def sentence(text: str) -> str:
     """A remark as a sentence: with a capital and a full stop."""
     said = text.strip()
     return f"{said[0].upper()}{said[1:].rstrip('.')}." if said else ""
+
+
+def within(title: str) -> str:
+    """A title as it stands within a sentence: no capital, but where it is a name or all capitals."""
+    name = title.split(" ")[0] in _NAMES or not title[1:2].islower()
+    return title if name else f"{title[:1].lower()}{title[1:]}"
 
 
 def key_words(key: str) -> str:

@@ -64,4 +64,4 @@ def _line(design: Design) -> BuildLine:
     picture = general_arrangement.draw(design, form="wide", palette=SCREEN, dimensions=False)
     figures = tuple(KeyFigure(figure.label, figure.number, f"{folder}/{figure.href}") for figure in key_figures(design))
     return BuildLine(f"{folder}/index.html", about.name, Spoken(design).of_spec_plain(about.summary, "about.summary"),
-                     Html(picture), figures, verdict(judged(design)), design.revision, design.date)
+                     Html(picture), figures, verdict(judged(design), design), design.revision, design.date)

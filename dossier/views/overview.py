@@ -83,7 +83,7 @@ def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, 
     goals = entries_of(results, design)
     return OverviewView(
         page=page, summary=summary, intro=intro, figures=figures(design, "index.html"), picture=picture,
-        key_figures=key_figures(design), verdict=verdict(results),
+        key_figures=key_figures(design), verdict=verdict(results, design),
         pressing=tuple(goal for goal in goals if goal.limit and goal.limit.outcome != "meets"),
         met=tuple(goal for goal in goals if goal.limit and goal.limit.outcome == "meets"),
         unjudged=tuple(Unjudged(unmet.goal.result, unmet.goal.because, unmet.missing) for unmet in design.unmet),

@@ -12,7 +12,7 @@ from dossier.notation import show_result
 from dossier.views.align import aligned
 from dossier.views.asides import ASIDES, AsideTable, asides_for
 from dossier.views.figures import Figure, pictures
-from dossier.views.goals import limit_words, outcome_words, remedy_words, sentence
+from dossier.views.goals import limit_words, outcome_words, remedy_words, sentence, within
 from dossier.views.links import working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
@@ -138,7 +138,7 @@ def judged(design: Design) -> tuple[Result, ...]:
     return tuple(sorted(found, key=lambda each: order.index(each.goal.outcome(each.number)) if each.goal else 0))
 
 
-def verdict(results: Sequence[Result]) -> str:
+def verdict(results: Sequence[Result], design: Design) -> str:
     """How many of the limits on these results are met, in a sentence; empty where there are none."""
     outcomes = [result.goal.outcome(result.number) for result in results if result.goal]
     if not outcomes:
@@ -148,8 +148,10 @@ def verdict(results: Sequence[Result]) -> str:
     if missed and len(outcomes) == 1:
         return "The one limit is missed."
     if missed:
-        named = "; ".join(result.title.lower() if result.title[1:2].islower() else result.title for result in results
+        named = "; ".join(within(label_of(result, design)) for result in results
                           if result.goal and result.goal.outcome(result.number) == "misses")
+        if missed == len(outcomes):
+            return f"{met} missed: {named}."
         return f"{missed} of {len(outcomes)} limits {'is' if missed == 1 else 'are'} missed: {named}."
     if close:
         return f"{met} met, {f'{close} of them ' if len(outcomes) > 1 else ''}with little to spare."
@@ -167,6 +169,6 @@ def _answered(group: Group, design: Design, said: tuple[Said, ...]) -> Answered:
     others = [each for each in group.results
               if each not in tabled and (design.kits > 1 or each.id not in FOR_SEVERAL_KITS)]
     tables = (by_row(tabled, design, question),) if tabled else ()
-    return Answered(question.key, question.heading, verdict((*group.results, *group.further)), said,
+    return Answered(question.key, question.heading, verdict((*group.results, *group.further), design), said,
                     entries_of(others, design), tables, entries_of(group.further, design),
                     asides=asides_for(design, question.key))

@@ -3,8 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
-from dossier.design import Design
+from dossier.design import Design, work_out
+from dossier.design.asides import cell, measured, pinch
+from dossier.design.pictures.budget import strehl_budget
+from dossier.notation import show_result
+from dossier.spec.load import load_build
+from dossier.views.goals import within
+from dossier.views.results import verdict
+from dossier.views.words import frame as frame_words
+from dossier.views.words import heat as heat_words
 from dossier.views.words import mount as mount_words
 from dossier.views.words import stray as stray_words
 
@@ -42,3 +52,75 @@ def test_what_the_shelf_lacks_is_named_as_the_shelfs(design: Make) -> None:
     made = design(TUBE % ", material: abs, upper_mass: 1 kg")
     assert made.left_out["frame.sag"] == ("the spec does not say Young’s modulus of abs, for which the shelf has no "
                                           "number")
+
+
+def test_limits_of_two_eyepieces_are_told_apart(design: Make) -> None:
+    """Exit pupils of 0.25 and 0.375 mm, where 0.5 mm is the usual limit."""
+    made = design("eyepieces: [{name: 2 mm, focal_length: 2 mm}, {name: 3 mm, focal_length: 3 mm}]")
+    missed = [result for name, result in made.results.items() if name.endswith("exit_pupil")]
+    assert verdict(missed, made) == "Both limits are missed: exit pupil, 2 mm; exit pupil, 3 mm."
+
+
+def test_names_keep_their_capital() -> None:
+    assert within("Strehl ratio") == "Strehl ratio"
+    assert within("Wavefront on the axis, RMS") == "wavefront on the axis, RMS"
+    assert within("RMS of the surface") == "RMS of the surface"
+
+
+def test_a_polish_without_error_is_said(design: Make) -> None:
+    """0 nm is what the plan says, not something it leaves unsaid."""
+    said = design(replace={"focal_length: 1200 mm": "focal_length: 1200 mm, surface_rms: 0 nm"})
+    assert "the polish" not in strehl_budget(said).unsaid
+    assert "the polish" in strehl_budget(design()).unsaid
+
+
+def test_a_stiff_tube_has_no_digits_of_nothing(design: Make) -> None:
+    """A carbon tube as stiff as a gun's loses a hundred millionth of the Strehl ratio, which is no number to read."""
+    made = design(TUBE % ", material: carbon, upper_mass: 1 kg" + "front: {opening: 176 mm, station: 1000 mm}")
+    assert "costs next to nothing of the Strehl ratio at most: nobody sees it" in frame_words.tell(made)
+
+
+def test_a_mirror_colder_than_the_air(design: Make) -> None:
+    """It warms, it dews over, and a cold place to keep it would make both worse."""
+    glass = {"focal_length: 1200 mm": "focal_length: 1200 mm, edge_thickness: 40 mm, glass: borosilicate"}
+    cold = design("conditions: {stored_at: 0 degC, used_at: 20 degC}\ncooling: {front: 5 W/m^2/K, back: 5 W/m^2/K}\n"
+                  + TUBE % ", material: steel, upper_mass: 1 kg", replace=glass)
+    told = heat_words.tell(cold)
+    assert "20.0\u202fK colder than the air" in told
+    assert "leave its lid on" in told
+    assert "Keep the telescope outdoors" in told
+    assert "As it warms to the night air" in frame_words.tell(cold)
+
+
+def test_readers_of_inches_read_no_millimetres_of_length(design: Make) -> None:
+    """Nine points with pushes on the glass: rings, levers and moved clips in inches; eyepieces stay in millimetres."""
+    made = design("readers: {units: inch}\nconditions: {eye_pupil: 7 mm}\n"
+                  "eyepieces: [{name: 20 mm, focal_length: 20 mm}]\n"
+                  "cell: {points: 9, rings: best, push: {count: 3, radius: 50 mm, turned: 0 deg, against: glass, "
+                  "force: 5 N}, clips: {count: 3, radius: 72 mm, turned: 60 deg}}",
+                  replace={"focal_length: 1200 mm": "focal_length: 1200 mm, blank_diameter: 154 mm, "
+                                                    "edge_thickness: 20 mm, glass: borosilicate"})
+    levers, moved = cell.lever_sizes(made), pinch.table(made)
+    assert levers is not None
+    assert moved is not None
+    assert "\u202fmm" not in " ".join(levers.notes)
+    assert "\u202fin" in levers.notes[1]
+    assert "lbf" in levers.notes[1]
+    names = [row.name for row in moved.rows if "moved to" in row.name]
+    assert names
+    assert all(name.endswith("\u202fin") for name in names)
+    assert show_result(made.results["eyepiece.20-mm.exit_pupil"], made.build.readers).plain == "2.5\u202fmm"
+
+
+def test_bench_readings_have_names(build: Callable[..., Path]) -> None:
+    folder = build("eyepieces: [{name: 20 mm, focal_length: 20 mm}, {name: 8 mm, focal_length: 8 mm}]", files={
+        "measured.yaml": "primary: {focal_length: 1210 mm}\nbench: {source: moving, zones: [30 mm, 45 mm, 60 mm], "
+                         "readings: [0.1 mm, 0.3 mm, 0.7 mm]}\n"})
+    made = replace(work_out(load_build(folder, folder / "measured.yaml")), planned=work_out(load_build(folder)))
+    found, follows = measured.values(made), measured.results(made)
+    assert found is not None
+    assert follows is not None
+    assert "Bench, zone 3: reading" in [row.name for row in found.rows]
+    names = [row.name for row in follows.rows]
+    assert {"Exit pupil, 20 mm", "Exit pupil, 8 mm"} <= set(names)
+    assert len(names) == len(set(names))

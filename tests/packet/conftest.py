@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import logging
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -52,7 +52,6 @@ record: [Who held it]
 Cut it. Then [read on](../own.md#second-place).
 """,
 }
-KEPT = ("optics.", "diagonal.", "focuser.", "field.judged", "figure.", "sun.image", "parts.")
 
 
 @dataclass(frozen=True)
@@ -197,15 +196,13 @@ def small_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session")
 def small_design(small_folder: Path) -> Design:
-    """The small build, with only a few of its results so that its packet is quickly set."""
+    """The small build for three kits."""
     return small(small_folder)
 
 
 def small(folder: Path) -> Design:
-    """The build in this folder for three kits, with few of its results."""
-    design = work_out(load_build(folder), kits=3)
-    kept = {name: result for name, result in design.results.items() if name.startswith(KEPT)}
-    return replace(design, results=kept, left_out={})
+    """The build in this folder for three kits."""
+    return work_out(load_build(folder), kits=3)
 
 
 @pytest.fixture(scope="session")

@@ -60,7 +60,9 @@ def test_the_links_of_the_contents_agree_with_the_printed_numbers(teasel_packet)
 
 
 def test_safety_comes_before_everything_else(teasel_packet, design) -> None:
-    first = teasel_packet.pages[2]
+    contents = teasel_packet.pages_of("Contents")
+    assert contents[0] is teasel_packet.pages[1], "after the cover"
+    first = teasel_packet.pages[1 + len(contents)]
     assert first in teasel_packet.pages_of("Safety")
     said = _plain(" ".join(page.text for page in teasel_packet.pages_of("Safety")))
     for topic in design.cautions:

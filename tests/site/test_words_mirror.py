@@ -158,7 +158,7 @@ class TestBudget:
 
     def test_nothing_is_counted_that_nobody_said(self, say: Say) -> None:
         text = say("focal_length: 1200 mm, conic: 0")
-        assert "does not say it: the polish, the mirror’s support, the springs’ pinch and the diagonal’s own" in text
+        assert "does not say it: the polish, the mirror’s support, the pushes’ pinch and the diagonal’s own" in text
         assert "All together" not in text
         assert "The air" not in text
 

@@ -10,6 +10,7 @@ from dossier import shelf
 from dossier.calc.mechanics import levers, mirror_cell, pinch
 from dossier.calc.mechanics.supports import LAYOUTS, layout_of
 from dossier.design.asides import Aside, AsideColumn, AsideRow, Entry
+from dossier.design.asides.sizes import forces, lengths
 from dossier.working import Given, Result
 
 if TYPE_CHECKING:
@@ -138,10 +139,10 @@ def lever_sizes(design: Design) -> Aside | None:
     columns = ["Equal loads"] + (["Best loads"] if free else [])
     sets = [_dimensions(chosen)] + ([_dimensions(free)] if free else [])
     rows = tuple(AsideRow(name, tuple(each[name] for each in sets)) for name in sets[0])
-    radii = "as planned" if chosen is planned else "best"
+    radii = "planned" if chosen is planned else "best"
     notes = [_LEVERS[chosen.points], f"Equal loads stand on the {radii} rings" + (
-        f"; the best loads need rings of their own, {_joined(free.radii)} mm, and press with "
-        f"{_joined(free.forces)} N on each point, inner ring first." if free and free.forces else ".")]
+        f"; the best loads need rings of their own, {lengths(design, *free.radii.numbers)}, and press with "
+        f"{forces(design, *free.forces.numbers)} on each point, inner ring first." if free and free.forces else ".")]
     notes.append("Let every joint rock freely: a stiff one shares nothing out.")
     return Aside(f"Levers for {NUMBERS[chosen.points]} points", "Dimension", tuple(map(AsideColumn, columns)), rows,
                  tuple(notes))
@@ -247,10 +248,6 @@ def _forces(held: Held) -> dict[str, Given]:
     said = "from the best loads" if held.forces else "each point carries the same"
     return {"inner_force_n": Given("force on an inner point", inner, "n", "default", said=said),
             "outer_force_n": Given("force on an outer point", outer, "n", "default", said=said)}
-
-
-def _joined(result: Result) -> str:
-    return " and ".join(f"{number:.1f}" for number in result.numbers)
 
 
 def _number(entry: Given | Result) -> float:

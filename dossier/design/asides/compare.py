@@ -11,11 +11,10 @@ from dossier.design.asides import Aside, AsideColumn, AsideRow, Entry
 from dossier.design.asides.bodies import diameter_of, jupiter, least_crater
 from dossier.design.asides.doubles import CLEAR, gaps, seen_from
 from dossier.design.asides.looking import Looking, looking, number
+from dossier.design.asides.sizes import size
 from dossier.design.model import Design
 from dossier.design.pictures.seen import other_apertures
 from dossier.working import Given, Result
-
-_INCH_MM = 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,13 +57,6 @@ def _other(design: Design, own: Looking, at: int, aperture_mm: float) -> Beside:
     rayleigh = first_order.rayleigh_limit_arcsec.work(f"beside.{at}.rayleigh", aperture_mm=aperture,
                                                       wavelength_um=own.pupil["wavelength_nm"])
     return Beside(str(at), aperture, replace(own, pupil=pupil, rayleigh=rayleigh))
-
-
-def size(design: Design, aperture_mm: float) -> str:
-    """An aperture as its readers call it."""
-    if design.build.readers.units == "inch":
-        return f"{aperture_mm / _INCH_MM:.3g}\u202fin"
-    return f"{aperture_mm:g}\u202fmm"
 
 
 _Row = tuple[str, tuple[Entry, ...], str]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dossier.design import measured
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
-from dossier.working import Given, Result
+from dossier.spec.defaults import slug
+from dossier.working import Result
 
 
 def values(design: Design) -> Aside | None:
@@ -18,7 +19,7 @@ def values(design: Design) -> Aside | None:
 def results(design: Design) -> Aside | None:
     """The results that are not the plan's. Those that lists hold are left to the pages."""
     pairs = [each for each in measured.moved(design) if _single(each.planned) and _single(each.now)]
-    rows = tuple(AsideRow(_title(each.now or each.planned), (each.planned, each.now)) for each in pairs)
+    rows = tuple(AsideRow(_title(design, each.now or each.planned), (each.planned, each.now)) for each in pairs)
     return Aside("What follows from it", "Result", (AsideColumn("Planned"), AsideColumn("This build")), rows,
                  works=(), differing=True) if rows else None
 
@@ -33,6 +34,9 @@ def sheet(design: Design) -> Aside:
 def named(design: Design, key: str) -> str:
     """A key of the spec as a builder calls it: ``P1 Primary mirror: mass``."""
     owner, _, what = key.rpartition(".")
+    if owner == "bench" and what.endswith("]"):
+        row, _, place = what.rstrip("]").partition("[")
+        return f"Bench, zone {int(place) + 1}: {'radius' if row == 'zones' else 'reading'}"
     section, _, place = owner.partition("[")
     said = what.replace("_", " ")
     if not place:
@@ -45,5 +49,10 @@ def _single(result: Result | None) -> bool:
     return result is None or not isinstance(result.value, tuple)
 
 
-def _title(result: Result | Given | None) -> str:
-    return result.title if result is not None else ""
+def _title(design: Design, result: Result | None) -> str:
+    """A result's title; of an eyepiece's, with its name, since every one has the same."""
+    if result is None:
+        return ""
+    own = next((piece.name for piece in design.build.eyepieces
+                if result.id.startswith(f"eyepiece.{slug(piece.name)}.")), "")
+    return f"{result.title}, {own}" if own and own not in result.title else result.title

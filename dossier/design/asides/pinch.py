@@ -11,6 +11,7 @@ from dossier import shelf
 from dossier.calc.mechanics import pinch, springs, threads
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.asides.cell import wavelength
+from dossier.design.asides.sizes import forces, size
 from dossier.spec.keys import value_at
 from dossier.working import Given, NoAnswer, Result
 
@@ -104,10 +105,9 @@ def screws(design: Design) -> Aside | None:
     columns = (["One turn adds, through the spring"] if rate else []) + ["Torque that reaches it, on the glass"]
     rows = tuple(AsideRow(name, (*((screw_turn(name, rate),) if rate else ()), screw_torque(name, worst)))
                  for name in _SCREWS)
-    notes = (f"It is the largest push of this blank against these clips, {worst.number:.1f} N. Two fingers on a small "
-             "knob "
-             "turn with a tenth of a newton metre and more (common practice). A screw that bears on the glass does not "
-             "feel tight before the harm is done; a spring gives way first.",)
+    notes = (f"It is the largest push of this blank against these clips, {forces(design, worst.number)}. Two fingers "
+             "on a small knob turn with a tenth of a newton metre and more (common practice). A screw that bears on "
+             "the glass does not feel tight before the harm is done; a spring gives way first.",)
     return Aside("A screw with a spring and without", "Screw", tuple(map(AsideColumn, columns)), rows, notes)
 
 
@@ -164,7 +164,7 @@ def _moved(design: Design, inputs: Inputs) -> Iterator[tuple[str, str, Inputs, s
         if pinch.pinch_share(**{name: _number(entry) for name, entry in inputs_then.items()}) > _WORTH * now:
             continue
         in_the_light = key == "clips" and moved.number < design.build.primary.aperture / 2
-        place = f"{moved.number:.0f} mm"
+        place = size(design, round(moved.number))
         yield key, f"{key.capitalize()} moved to {place}", inputs_then, IN_THE_LIGHT if in_the_light else ""
 
 

@@ -51,8 +51,8 @@ def moves(design: Design) -> tuple[Moved, ...]:
 def pushes(design: Design) -> Aside | None:
     """The causes as a table."""
     known = moves(design)
-    columns = ("Upper end moves", "Share of the coma-free radius", "Strehl ratio lost", "A star moves by",
-               "At rest after")
+    columns = ("Upper end moves", "Coma-free radii that the field’s middle moves", "Strehl ratio lost",
+               "A star moves by", "At rest after")
     rows = tuple(AsideRow(each.name, (each.shift, each.share, each.lost, each.star, each.rest)) for each in known)
     if not rows:
         return None

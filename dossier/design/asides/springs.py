@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from dossier import shelf
 from dossier.calc.mechanics import springs
 from dossier.design.asides import Aside, AsideColumn, AsideRow, Entry
+from dossier.design.asides.sizes import forces
+from dossier.design.asides.sizes import size as named
 from dossier.shelf import SpringSize
 from dossier.spec.keys import value_at
 from dossier.working import Given, Result
@@ -85,16 +87,19 @@ def table(design: Design) -> Aside | None:
         *((each.margin_as_mounted,) if mounted is not None else ()))) for each in known)
     metal = shelf.materials()[wanted.material].name
     notes = [f"Wire × mean coil diameter, active coils, free length; {metal}. Mounted like this, each presses with "
-             f"{wanted.force_n:.1f} N, {wanted.margin:g} times what keeps the cell seated.",
-             f"They do because they are compressed by at least {LEAST_COMPRESSION_MM:.0f} mm, keep a share of "
+             f"{forces(design, wanted.force_n)}, {wanted.margin:g} times what keeps the cell seated.",
+             f"They do because they are compressed by at least {named(design, LEAST_COMPRESSION_MM)}, keep a share of "
              f"{_OVERRUN:g} of that travel before the coils touch, and stay below the stress at which the wire sets.",
              "Common sizes, no source: count the coils and measure the length of the spring you buy."]
     if mounted is not None:
-        notes.insert(1, f"In hand as planned: the same at the length of this plan, {mounted.value:g} mm. Solid means "
-                        "that the "
-                        "coils touch there or all but do.")
+        notes.insert(1, f"In hand as planned: the same at the length of this plan, {_length(mounted, design)}. Solid "
+                        "means that the coils touch there or all but do, loose that the spring is no longer than that.")
     return Aside("Springs of common sizes that would do", "Spring", tuple(map(AsideColumn, columns)), rows,
                  tuple(notes), works=(0, 1, 2))
+
+
+def _length(entry: Given, design: Design) -> str:
+    return "" if isinstance(entry.value, tuple) else named(design, entry.value)
 
 
 def _fitting(design: Design, wanted: Job, size: SpringSize, name: str) -> Fitting | None:

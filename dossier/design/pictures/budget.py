@@ -49,14 +49,14 @@ def strehl_budget(design: Design) -> StrehlBudget:
         lines.append(BudgetLine(name, result, factor, factor * (lines[-1].left if lines else 1.0)))
     said = {line.result for line in lines}
     unsaid = tuple(name for result, name in _SUPPORT.items() if result not in said)
-    if not light.surface_rms_nm:
+    if not light.surface_rms_nm and design.build.primary.surface_rms is None:
         unsaid = ("the polish", *unsaid)
     seeing = design.build.conditions.seeing
     discs = seeing / (2 * design.results["optics.rayleigh_limit"].number) if seeing else None
     return StrehlBudget(light, tuple(lines), (*unsaid, "the diagonal’s own flatness"), discs)
 
 
-_SUPPORT = {"cell.wavefront_rms": "the mirror’s support", "cell.pinch_wavefront_rms": "the springs’ pinch"}
+_SUPPORT = {"cell.wavefront_rms": "the mirror’s support", "cell.pinch_wavefront_rms": "the pushes’ pinch"}
 
 
 def _factors(design: Design, light: Light) -> Iterator[tuple[str, str, float]]:

@@ -39,7 +39,7 @@ def _found(design: Design) -> Iterator[str]:
     if off <= _SURE * spread:
         yield "Within two standard deviations that is the planned figure."
     else:
-        times = (f"{off / spread:.0f} standard deviations" if spread and off < 100 * spread
+        times = (f"{off / spread:.2g} standard deviations" if spread and off < 100 * spread
                  else "far more than the scatter")
         side = "towards the paraboloid" if abs(conic + 1) < abs(planned + 1) else "away from the paraboloid"
         yield f"It lies {side}, by {times}." if planned != -1 else (

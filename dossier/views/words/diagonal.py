@@ -10,6 +10,7 @@ from dossier.working import Goal, Result
 _JUDGED = "diagonal.edge_light"
 # Common practice, no source: the trade's usual limit of 0.70 of the light is this loss.
 _NOTICED_MAG = 0.4
+_NOTHING_MAG = 0.0015
 
 
 def light(design: Design) -> str:
@@ -72,6 +73,8 @@ def _lost(share: float) -> str:
     if share <= 0:
         return "that is dark"
     lost = pictures.magnitudes_lost(share)
+    if lost < _NOTHING_MAG:
+        return "next to nothing lost"
     seen = "which the eye does not notice" if lost < _NOTICED_MAG else "which begins to be seen"
     return f"a loss of {show(lost, 'mag').plain}, {seen}"
 

@@ -8,10 +8,14 @@ from dossier.notation import show
 
 # Spectacles are made in steps of this many dioptres; a lesser change is seldom noticed. Common practice, no source.
 _STEP_DIOPTRE = 0.25
+_NEEDED = {"field.coma_free_radius", "field.judged", "field.edge_rms_radius", "field.edge_curvature",
+           "field.edge_astigmatism", "optics.airy_diameter", "spot.axis_rms_radius"}
 
 
 def edge(design: Design) -> str:
     """How good the edge of the judged field is, by coma, spot, curvature and openings."""
+    if not _NEEDED <= design.results.keys():
+        return ""
     return "\n\n".join(filter(None, (_sharp(design), _curved(design), _open(design))))
 
 

@@ -8,10 +8,14 @@ from dossier.design import Design
 from dossier.design.asides.frame import Choice, choices
 from dossier.design.asides.pushes import Moved, evening, moves
 from dossier.notation import show, show_result
+from dossier.views.goals import within
 from dossier.working import Result
 
 # Below this a loss of Strehl ratio is nothing that anybody sees; above the other it is the air's own good night.
 _UNSEEN, _SEEN = 0.01, 0.05
+# Below this its digits say nothing.
+_NOTHING = 0.0005
+_TWICE = 1.5
 
 
 def tell(design: Design) -> str:
@@ -41,8 +45,9 @@ def _weight(design: Design, weight: Moved | None) -> Iterator[str]:
     lost = weight.lost.number
     end = ": nobody sees it." if lost < _UNSEEN else ": a planet at high power shows it." if lost < _SEEN else (
         ". Collimate at the altitude where you observe, or stiffen the frame.")
+    cost = f"{show(lost, '', result_id=weight.lost.id).plain} of" if lost >= _NOTHING else "next to nothing of the"
     yield ("That is {{ frame.collimation_share }} of the coma-free radius and costs "
-           f"{show(lost, '', result_id=weight.lost.id).plain} of Strehl ratio at most{end}")
+           f"{cost} Strehl ratio at most{end}")
     if share.goal and share.goal.outcome(share.number) == "misses":
         yield f"It is more than the limit of {show(share.goal.limit, '').plain}. A wider section helps most."
 
@@ -70,7 +75,7 @@ def _shaken(design: Design, known: dict[str, Moved]) -> Iterator[str]:
         yield "Knocked, it swings at {{ frame.frequency }}" + (
             ", too slow: every touch shakes the image." if missed else ", which is fast enough.")
     if hand is not None:
-        rest = f" and stands still again after about {_plain(hand.rest, design)}" if hand.rest else ""
+        rest = f", which stands still again after about {_plain(hand.rest, design)}" if hand.rest else ""
         yield f"A push of 5 N at the focuser moves a star by {_plain(hand.star, design)}{rest}."
     if wind is not None:
         star, seeing = wind.star.number, design.build.conditions.seeing
@@ -85,10 +90,13 @@ def _warmth(design: Design) -> Iterator[str]:
         return
     drift, depth = known
     times = abs(drift.number) / depth.number
-    yield f"As it cools to the night air the focus moves by {_plain(drift, design)}"
+    often = f"{times:.0f} times" if times >= _TWICE else "once or twice"
+    where = design.build.conditions
+    cools = where.stored_at is None or where.used_at is None or where.stored_at >= where.used_at
+    yield (f"As it {'cools' if cools else 'warms'} to the night air the focus moves by {_plain(drift, design)}")
     yield (f"against a depth of focus of {_plain(depth, design)} each way: nothing to refocus." if times < 1
            else f"against a depth of focus of {_plain(depth, design)} each way: touch the focuser now and then, about "
-                f"{times:.0f} times in the evening.")
+                f"{often} in the evening.")
 
 
 def _why(design: Design) -> Iterator[str]:
@@ -98,7 +106,7 @@ def _why(design: Design) -> Iterator[str]:
     own, others = known[0], known[1:]
     if own.misses:
         cures = [each for each in others if "frame.sag" in each.results and not each.misses]
-        yield (f"The frame as chosen misses a limit ({'; '.join(title.lower() for title in own.misses)}). " + (
+        yield (f"The frame as chosen misses a limit ({'; '.join(map(within, own.misses))}). " + (
             f"Of the others in the table {_named(cures)} would meet it." if cures
             else "None of the others in the table would meet it: widen the section or shorten it."))
         return

@@ -45,6 +45,8 @@ def _settling(design: Design) -> Iterator[str]:
     state = "warmer" if warmer_k(design) > 0 else "colder"
     yield (f"Carried out {start} {state} than the air, the mirror comes to within half a kelvin of it after "
            f"{{{{ thermal.settling_time }}}} ({_minutes(planned)}).")
+    if state == "colder":
+        yield "Until then dew settles on it as soon as it is uncovered in damp air: leave its lid on."
     if "closed" in known:
         yield f"With its back closed it would take {_minutes(known['closed'].settles().number)}."
     if "fan" not in known:
@@ -61,7 +63,7 @@ def _settling(design: Design) -> Iterator[str]:
     else:
         yield "hardly worth the trouble."
     if limit is not None and fan > limit.limit:
-        yield "Keep the telescope where it is cold, or use a thinner mirror."
+        yield f"Keep the telescope {'where it is cold' if state == 'warmer' else 'outdoors'}, or use a thinner mirror."
 
 
 def _meanwhile(design: Design) -> Iterator[str]:

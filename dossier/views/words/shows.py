@@ -6,7 +6,8 @@ from dossier.design import Design
 from dossier.design.asides import bodies, compare, shows
 from dossier.design.asides import doubles as pairs
 from dossier.design.asides.looking import EASY, SOFT, Looking, angle, listed, looking, number
-from dossier.notation import show, show_result
+from dossier.design.asides.sizes import size
+from dossier.notation import METRIC, show, show_result
 from dossier.shelf import Pair
 from dossier.spec.defaults import slug
 from dossier.views.given import show_given
@@ -48,7 +49,7 @@ def _for_wide_views(design: Design, look: Looking, by_power: list[str]) -> str:
     least = shows.lowest(look)
     if look.eye_pupil is None or least is None:
         return ""
-    pupil = show_given(number(look.eye_pupil), "mm", design.build.readers).plain
+    pupil = show_given(number(look.eye_pupil), "mm", METRIC).plain
     kept = {name: share.number for name in by_power if (share := shows.share_into_eye(design, look, name)) is not None}
     wide = [name for name in by_power if kept[name] < 1]
     if wide:
@@ -78,7 +79,7 @@ def limits(design: Design) -> str:
     """How faint, by which form; how fine, and whether aperture or air decides."""
     look = looking(design)
     told = ["By the form 2 + 5 log D it shows stars as faint as {{ optics.limiting_magnitude }}. Forms in print "
-            "differ by more than a magnitude, so compare telescopes by one form only.",
+            "lie far apart, so compare telescopes by one form only.",
             "In still air it tells two equal stars apart that stand {{ optics.rayleigh_limit }} from each other, after "
             "Rayleigh, or {{ optics.dawes_limit }} after Dawes, who went by experience."]
     if look.seeing is not None:
@@ -140,7 +141,7 @@ def beside(design: Design) -> str:
     own, *others = compare.compared(design)
     if not others:
         return ""
-    told = [f"An aperture of {compare.size(design, number(each.aperture))} gathers "
+    told = [f"An aperture of {size(design, number(each.aperture))} gathers "
             f"{compare.light_against(own, each).number:.2g} times the light." for each in others]
     told.append(compare.air_words(own.look, [each.look.rayleigh for each in (own, *others)]))
     return " ".join(filter(None, told))

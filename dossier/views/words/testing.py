@@ -26,10 +26,10 @@ def _how(design: Design) -> str:
     cooled = (" Wait until the mirror has cooled: {{ thermal.settling_time }} by the plan."
               if "thermal.settling_time" in design.results else " Wait until the mirror has cooled.")
     return (f"Take the eyepiece of the highest power and a bright star high in the sky, and bring it to the middle of "
-            f"the field.{cooled} One wave of defocus is {one} of the eyepiece’s way; rack **{five} in and {five} out** "
-            "from the sharpest focus for the five waves of the pictures. Look at the same number of rings on both "
-            "sides, and compare the one side with the other, not with a memory. Nothing of this is ever done on the "
-            "Sun.")
+            f"the field.{cooled} One wave of defocus is {one} of the eyepiece’s way; rack **{five} inwards and {five} "
+            "outwards** from the sharpest focus for the five waves of the pictures. Look at the same number of rings "
+            "on both sides, and compare the one side with the other, not with a memory. Nothing of this is ever done "
+            "on the Sun.")
 
 
 def _own_figure(design: Design) -> str:
@@ -53,7 +53,7 @@ _FAULTS = "What else a star shows (common practice, no source):\n"
 
 def _faults(design: Design) -> Iterator[str]:
     clips = (design.build.cell.clips.count if design.build.cell and design.build.cell.clips else None) or 3
-    corners = {3: "three corners, or six", 4: "four corners"}.get(clips, f"{clips} corners")
+    corners = {3: "three corners, or six", 4: "four corners", 6: "six corners"}.get(clips, f"{clips} corners")
     yield (f"**Rings with corners**, {corners}, the same on both sides of focus: the mirror is pinched. Loosen the "
            "clips until paper slides under them.")
     yield ("**The shadow off the middle of the disc**, rings wider on one side: the mirrors are tilted against one "
