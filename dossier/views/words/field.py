@@ -14,7 +14,7 @@ _NEEDED = {"field.coma_free_radius", "field.judged", "field.edge_rms_radius", "f
 
 def edge(design: Design) -> str:
     """How good the edge of the judged field is, by coma, spot, curvature and openings."""
-    if not _NEEDED <= design.results.keys():
+    if not design.results.keys() >= _NEEDED:
         return ""
     return "\n\n".join(filter(None, (_sharp(design), _curved(design), _open(design))))
 
