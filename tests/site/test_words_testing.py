@@ -67,7 +67,7 @@ def test_star_of_each_kind_of_mirror(make: Make, conic: float, says: str) -> Non
 def test_way_of_the_eyepiece(make: Make) -> None:
     """Five waves at f/8 and 550 nm: 1.408 mm, as agreed with two diffraction codes."""
     design = make()
-    assert "rack 1.41 mm in and 1.41 mm out" in said(testing.star_test, design)
+    assert "rack 1.41 mm inwards and 1.41 mm outwards" in said(testing.star_test, design)
     assert asides.star_shift(design, 5.0).number == pytest.approx(1.408, abs=5e-4)
     assert [row.name for row in asides.star_shifts(design).rows] == ["1 wave", "5 waves", "10 waves"]
 
