@@ -14,11 +14,17 @@ to its red. Such views stand in a group of the class ``simulation``, with the wo
 from __future__ import annotations
 
 from collections.abc import Mapping
+from importlib import import_module
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-from dossier.charts import bench, cell, cell_map, drawn, field, frame, heat, mesh, mirror, mount, sky, workshop
-from dossier.charts.rendered import FOLDER, Picture, Rendered
+from dossier.charts import bench, drawn, field, mirror, sky
+from dossier.charts.rendered import FOLDER, Make, Picture, Rendered
 from dossier.drawings.general_arrangement import Form
+from dossier.drawings.palette import Palette
+
+if TYPE_CHECKING:
+    from dossier.design.model import Design
 
 __all__ = ["FOLDER", "PICTURES", "Form", "Picture", "Rendered"]
 
@@ -34,6 +40,18 @@ _FRAME = "What holds it all"
 _TRACKING, _HEAT = "How long does an object stay in view", "How long until the mirror has cooled?"
 _CELL, _PINCH = "What holds the mirror, and does it pinch?", "How hard may it be pushed?"
 _PATH = "What else is known of the light’s path?"
+
+
+def _later(module: str, name: str) -> Make:
+    """A picture whose module is loaded when it is first asked for: what is of mechanics and workshop need not be at
+    hand for a picture of the optics."""
+
+    def make(design: Design, palette: Palette, form: Form) -> Rendered | None:
+        made: Make = getattr(import_module(f"dossier.charts.{module}"), name)
+        return made(design, palette, form)
+
+    return make
+
 
 _ALL = (
     Picture("wavefront", "The wavefront across the mirror", _MIRROR, mirror.wavefront),
@@ -53,16 +71,17 @@ _ALL = (
     Picture("planet", "A planet’s disc in the eyepiece", _PLANETS, sky.planet, simulated=True),
     Picture("double-star", "A double star in the eyepiece", _PAIRS, sky.double_star, simulated=True),
     Picture("sight", "The view down the drawtube", _COLLIMATION, drawn.sight),
-    Picture("frame-sag", "How the frame bends", _FRAME, frame.frame_sag),
-    Picture("frame-materials", "Sag in other materials", _FRAME, frame.frame_materials),
-    Picture("field-rotation", "How fast the field turns", _TRACKING, mount.field_rotation),
-    Picture("cooling", "The mirror as it cools", _HEAT, heat.cooling),
-    Picture("cell-deflection", "The mirror’s sag between its supports", _CELL, cell_map.deflection),
-    Picture("pinch-strehl", "Strehl ratio against the force of a push", _PINCH, cell.pinch_strehl),
-    Picture("pinched-star", "What a pinched mirror makes of a star", _PINCH, cell.pinched_star, simulated=True),
-    Picture("cost-by-group", "Where the money goes", _COST, workshop.cost_by_group),
-    Picture("printed-parts", "The printed parts", _PRINTED, mesh.printed_parts),
-    Picture("cut-plan", "Which piece from which length", _CUTS, workshop.cut_plan),
+    Picture("frame-sag", "How the frame bends", _FRAME, _later("frame", "frame_sag")),
+    Picture("frame-materials", "Sag in other materials", _FRAME, _later("frame", "frame_materials")),
+    Picture("field-rotation", "How fast the field turns", _TRACKING, _later("mount", "field_rotation")),
+    Picture("cooling", "The mirror as it cools", _HEAT, _later("heat", "cooling")),
+    Picture("cell-deflection", "The mirror’s sag between its supports", _CELL, _later("cell_map", "deflection")),
+    Picture("pinch-strehl", "Strehl ratio against the force of a push", _PINCH, _later("cell", "pinch_strehl")),
+    Picture("pinched-star", "What a pinched mirror makes of a star", _PINCH, _later("cell", "pinched_star"),
+            simulated=True),
+    Picture("cost-by-group", "Where the money goes", _COST, _later("workshop", "cost_by_group")),
+    Picture("printed-parts", "The printed parts", _PRINTED, _later("mesh", "printed_parts")),
+    Picture("cut-plan", "Which piece from which length", _CUTS, _later("workshop", "cut_plan")),
     Picture("optical-layout", "Optical layout", _PATH, drawn.optical_layout),
 )
 PICTURES: Mapping[str, Picture] = MappingProxyType({picture.key: picture for picture in _ALL})

@@ -93,14 +93,17 @@ def _transfer(mirror: Mirror, focus_mm: float, wavelength_nm: float, half: Float
     places, weights = pupil.panels(pupil.panels_for(spread))
     y, y_weight = _heights(half, mirror.obstruction, places, weights)
     x, x_weight = _strips(half[:, None, None], y, mirror.obstruction, places, weights)
-    scale = (mirror.aperture_mm / 2) ** 2
-    y2 = y[..., None, None] ** 2
-    shift = half[:, None, None, None, None]
-    ahead, behind = (scale * ((x + sign * shift) ** 2 + y2) for sign in (1, -1))
-    rim = mirror.aperture_mm**2 / 4
-    turned = (waves(mirror, np.minimum(ahead, rim), focus_mm, wavelength_nm)
-              - waves(mirror, np.minimum(behind, rim), focus_mm, wavelength_nm))
-    quarter = np.sum(np.cos(2 * np.pi * turned) * x_weight * y_weight[..., None, None], axis=(1, 2, 3, 4))
+    weight = x_weight * y_weight[..., None, None]
+    if spread:  # a perfect wavefront turns nothing
+        scale = (mirror.aperture_mm / 2) ** 2
+        y2 = y[..., None, None] ** 2
+        shift = half[:, None, None, None, None]
+        ahead, behind = (scale * ((x + sign * shift) ** 2 + y2) for sign in (1, -1))
+        rim = mirror.aperture_mm**2 / 4
+        turned = (waves(mirror, np.minimum(ahead, rim), focus_mm, wavelength_nm)
+                  - waves(mirror, np.minimum(behind, rim), focus_mm, wavelength_nm))
+        weight = np.cos(2 * np.pi * turned) * weight
+    quarter = np.sum(weight, axis=(1, 2, 3, 4))
     return np.asarray(4 * quarter / (math.pi * (1 - mirror.obstruction**2)))
 
 

@@ -76,12 +76,19 @@ def _picture(focal_ratio: float, open_share: Floats, path: Floats, wavelength_nm
     if half_width_um > samples / 2 * wavelength_nm * 1e-3 * focal_ratio:
         raise ValueError(f"half_width_um {half_width_um:g} needs more than {samples} samples across the pupil")
     across = (np.arange(samples) + 0.5) / samples - 0.5
-    # Single precision is plenty for a picture, and twice as fast; phases are taken in full before.
-    field = (open_share * np.exp(2j * np.pi * 1e6 / wavelength_nm * path)).astype(np.complex64)
-    turn = np.exp(-2j * np.pi * np.multiply.outer(in_units, across)).astype(np.complex64)
+    field = open_share.astype(np.float32) * _phasors(path * (1e6 / wavelength_nm))
+    turn = _phasors(-np.multiply.outer(in_units, across))
     # Rows of a picture run down from the top, heights upwards.
     amplitude = turn[::-1] @ field @ turn.T
     return np.asarray(np.abs(amplitude) ** 2 / np.float32(open_share.sum() ** 2), dtype=np.float64)
+
+
+def _phasors(turns: Floats) -> NDArray[np.complex64]:
+    """exp(2πi turns). Whole turns are taken off in full; then single precision is plenty for a picture, and faster."""
+    angle = (2 * np.pi * (turns - np.rint(turns))).astype(np.float32)
+    made = np.empty(angle.shape, dtype=np.complex64)
+    made.real, made.imag = np.cos(angle), np.sin(angle)
+    return made
 
 
 @lru_cache(maxsize=8)
