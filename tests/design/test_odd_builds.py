@@ -7,9 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from dossier.design import Design, work_out
-from dossier.design.asides import cell, measured, pinch
+from dossier.design.asides import cell, frame, measured, pinch
 from dossier.design.pictures.budget import strehl_budget
-from dossier.notation import show_result
+from dossier.notation import show, show_result
 from dossier.spec.load import load_build
 from dossier.views.goals import within
 from dossier.views.results import verdict
@@ -124,3 +124,17 @@ def test_bench_readings_have_names(build: Callable[..., Path]) -> None:
     names = [row.name for row in follows.rows]
     assert {"Exit pupil, 20 mm", "Exit pupil, 8 mm"} <= set(names)
     assert len(names) == len(set(names))
+
+
+def test_names_of_materials_and_keys_keep_their_letters(design: Make) -> None:
+    made = design(TUBE % ", material: steel, upper_mass: 1 kg")
+    table = frame.materials(made)
+    assert table is not None
+    assert "Aluminium 6061-T6, same section" in [row.name for row in table.rows]
+    assert measured.named(made, "primary.surface_rms") == "Primary: surface RMS"
+
+
+def test_the_smallest_losses_are_powers_of_ten() -> None:
+    assert show(2.21e-6, "", result_id="frame-moves.wind.lost").plain == "2.2 × 10⁻⁶"
+    assert show(0.0193, "", result_id="frame-moves.weight.lost").plain == "0.019"
+    assert show(1953.92, "n_per_mm", result_id="frame-table.steel.stiffness").plain == "1954\u202fN/mm"

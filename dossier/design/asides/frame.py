@@ -155,7 +155,8 @@ def _shelved(design: Design, frame: Frame, told: set[str]) -> Iterator[Choice]:
                 results[name] = sheet.result(name)
             except (NotSaid, NoAnswer):
                 continue
-        yield Choice(f"{_material_name(key).capitalize()}, {form}", key, remark,
+        known = _material_name(key)
+        yield Choice(f"{known[:1].upper()}{known[1:]}, {form}", key, remark,
                      _renamed(with_goals(sheet, results, {})[0], key), _expansion(sheet))
 
 

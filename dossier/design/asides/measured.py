@@ -38,9 +38,10 @@ def named(design: Design, key: str) -> str:
         row, _, place = what.rstrip("]").partition("[")
         return f"Bench, zone {int(place) + 1}: {'radius' if row == 'zones' else 'reading'}"
     section, _, place = owner.partition("[")
-    said = what.replace("_", " ")
+    said = what.replace("_", " ").replace("rms", "RMS")
     if not place:
-        return f"{owner.replace('.', ' ').replace('_', ' ')}: {said}".capitalize() if owner else said.capitalize()
+        name = f"{owner.replace('.', ' ').replace('_', ' ')}: {said}" if owner else said
+        return f"{name[:1].upper()}{name[1:]}"
     listed = getattr(design.build, section)[int(place.rstrip("]"))]
     return f"{listed.ref} {listed.name}: {said}" if section == "parts" else f"{listed.name}: {said}"
 

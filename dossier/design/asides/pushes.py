@@ -56,7 +56,7 @@ def pushes(design: Design) -> Aside | None:
     rows = tuple(AsideRow(each.name, (each.shift, each.share, each.lost, each.star, each.rest)) for each in known)
     if not rows:
         return None
-    notes = ["The share and the loss are those of the field’s middle, with the turn of the upper end. Mirror cell and "
+    notes = ["What the field’s middle moves by, and the loss, count in the turn of the upper end. Mirror cell and "
              "mount give way as well and are not counted."]
     if any(each.key == "wind" for each in known):
         notes.append("The wind meets a closed silhouette from the lower fixing to the sky end, as with a shroud. Twice "
