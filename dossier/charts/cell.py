@@ -17,6 +17,7 @@ from dossier.drawings.numerals import fixed, plain
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import CENTRE, HIDDEN, OUTLINE, THIN, Pen, Words
 from dossier.notation import show
+from dossier.notation.units import CUSTOMARY
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -32,22 +33,24 @@ def pinch_strehl(design: Design, palette: Palette, form: Form) -> Rendered | Non
     if made is None:
         return None
     medium, width = MEDIA[form]
-    most = float(made.forces_n[-1])
-    x = Axis(0.0, most, round_ticks(0, most, 7 if form == "wide" else 5), "force of each push, N")
+    per_newton, unit = _unit(design)
+    most = per_newton * float(made.forces_n[-1])
+    x = Axis(0.0, most, round_ticks(0, most, 7 if form == "wide" else 5), f"force of each push, {unit}")
     y = Axis(_LOWEST_STREHL, 1.03, round_ticks(_LOWEST_STREHL, 1.0, 4), "Strehl ratio")
     plot = Plot(medium, width, height_of(form, 0.44), x, y)
     plot.limit(_LIMIT, "below", Words(f"at least {fixed(_LIMIT, 2)}"))
     own = made.arrangements[0]
     if made.own_n is not None:
-        plot.upright("own-push", made.own_n, f"this plan, {_force(made.own_n)}")
+        plot.upright("own-push", per_newton * made.own_n, f"this plan, {_force(made.own_n, design)}")
     for curve in [curve for curve in made.curves if curve.bends]:
         forces, strehl = cell.down_to(_LOWEST_STREHL, made.forces_n, curve.strehl)
-        plot.curve(Curve(curve.key, forces, strehl, _PENS.get(curve.key, Pen(THIN)), _label(curve, design)))
+        pen = _PENS.get(curve.key, Pen(THIN))
+        plot.curve(Curve(curve.key, per_newton * forces, strehl, pen, _label(curve, design)))
     flat = [curve for curve in made.curves if not curve.bends]
-    plot.curve(Curve("plate", made.forces_n, flat[-1].strehl, Pen(OUTLINE, "faint"), "pushing on a plate"))
+    plot.curve(Curve("plate", per_newton * made.forces_n, flat[-1].strehl, Pen(OUTLINE, "faint"), "pushing on a plate"))
     if own.limit is not None:
-        plot.mark("cell.pinch_force_limit", own.limit.number, _LIMIT,
-                  Words(_force(own.limit.number), result="cell.pinch_force_limit"), on="own")
+        plot.mark("cell.pinch_force_limit", per_newton * own.limit.number, _LIMIT,
+                  Words(_force(own.limit.number, design), result="cell.pinch_force_limit"), on="own")
     return chart(plot, "pinch-strehl", "Strehl ratio against the force of a push", _pinch_caption(made, flat),
                  _pinch_alt(design, made), form, palette)
 
@@ -60,15 +63,15 @@ def pinched_star(design: Design, palette: Palette, form: Form) -> Rendered | Non
     bar = _bar(made)
     rows, told = [], []
     for place, stars in enumerate(made.rows):
-        heads = [Panel(f"pinched-{place}-none", _logarithmic(made.free), ("no push", _force(0.0)), bar)]
+        heads = [Panel(f"pinched-{place}-none", _logarithmic(made.free), ("no push", _force(0.0, design)), bar)]
         heads += [Panel(f"pinched-{place}-{index}", _logarithmic(star.picture),
-                        (_WHAT[star.what], _force(star.force_n)), bar) for index, star in enumerate(stars)]
+                        (_WHAT[star.what], _force(star.force_n, design)), bar) for index, star in enumerate(stars)]
         name = stars[0].arrangement
         rows += [Row(name, tuple(heads))] if form == "wide" else [
             Row(name if not start else "", tuple(heads[start:start + 2])) for start in range(0, len(heads), 2)]
-        told.append(f"{name}: " + ", ".join(f"{_WHAT[star.what]} {_force(star.force_n)}, brightest point "
+        told.append(f"{name}: " + ", ".join(f"{_WHAT[star.what]} {_force(star.force_n, design)}, brightest point "
                                             f"{fixed(star.peak, 2)} of the unpushed mirror’s" for star in stars))
-    alt = (f"Simulation: a star in focus in white light by this mirror, pushed by {_force(0.0)} and more. "
+    alt = (f"Simulation: a star in focus in white light by this mirror, pushed by {_force(0.0, design)} and more. "
            f"{'. '.join(told)}. Pictures are {plain(2 * made.half_width_um, 'um')} wide.")
     caption = ("A star in still air by this mirror, on a logarithmic scale, while its adjusters push the glass against "
                "the clips. The thickness of the blank is counted in. The largest push leaves a Strehl ratio of 0.95 to "
@@ -105,16 +108,23 @@ def _pinch_caption(made: cell.PinchCurves, flat: Sequence[cell.PinchCurve]) -> s
 
 
 def _pinch_alt(design: Design, made: cell.PinchCurves) -> str:
-    told = [f"{each.name}: {_force(each.limit.number)} for a thin plate" + (
-        f", {_force(each.solid_limit.number)} for this thick blank" if each.solid_limit is not None else "")
+    told = [f"{each.name}: {_force(each.limit.number, design)} for a thin plate" + (
+        f", {_force(each.solid_limit.number, design)} for this thick blank" if each.solid_limit is not None else "")
         for each in made.arrangements if each.limit is not None]
-    own = f" The pushes of this plan have {_force(made.own_n)}." if made.own_n is not None else ""
+    own = f" The pushes of this plan have {_force(made.own_n, design)}." if made.own_n is not None else ""
     return (f"Strehl ratio against the force of each push at {show(design.build.conditions.wavelength, 'nm').plain}. "
             f"It falls to {fixed(_LIMIT, 2)} at: {'; '.join(told)}. On a plate it stays at 1.{own}")
 
 
-def _force(value: float) -> str:
-    return show(value, "n").plain
+def _force(value: float, design: Design) -> str:
+    return show(value, "n", readers=design.build.readers).plain
+
+
+def _unit(design: Design) -> tuple[float, str]:
+    """The readers' unit of force: how many of it are a newton, and its name."""
+    if design.build.readers.units == "inch":
+        return CUSTOMARY["n"].factor, CUSTOMARY["n"].text
+    return 1.0, "N"
 
 
 def _bar(made: cell.PinchedStars) -> Bar:

@@ -6,9 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+from dossier.charts import cell as cell_charts
 from dossier.design import Design, work_out
 from dossier.design.asides import cell, frame, measured, pinch
 from dossier.design.pictures.budget import strehl_budget
+from dossier.drawings.palette import SCREEN
 from dossier.notation import show, show_result
 from dossier.spec.load import load_build
 from dossier.views.goals import within
@@ -138,3 +140,16 @@ def test_the_smallest_losses_are_powers_of_ten() -> None:
     assert show(2.21e-6, "", result_id="frame-moves.wind.lost").plain == "2.2 × 10⁻⁶"
     assert show(0.0193, "", result_id="frame-moves.weight.lost").plain == "0.019"
     assert show(1953.92, "n_per_mm", result_id="frame-table.steel.stiffness").plain == "1954\u202fN/mm"
+
+
+def test_the_pinch_chart_speaks_of_pounds_to_readers_of_inches(design: Make) -> None:
+    """The curve's axis, its marks and its words are in one unit, that of the page."""
+    made = design("readers: {units: inch}\n"
+                  "cell: {points: 3, rings: best, push: {count: 3, radius: 50 mm, turned: 0 deg, against: glass, force: 5 N}, clips: {count: 3, radius: 72 mm, turned: 60 deg}}",
+                  replace={"focal_length: 1200 mm": "focal_length: 1200 mm, blank_diameter: 154 mm, "
+                                                    "edge_thickness: 20 mm, glass: borosilicate"})
+    drawn = cell_charts.pinch_strehl(made, SCREEN, "wide")
+    assert drawn is not None
+    assert "force of each push, lbf" in drawn.svg
+    assert "this plan, 1.12\u202flbf" in drawn.svg
+    assert "\u202fN" not in drawn.svg + drawn.alt
