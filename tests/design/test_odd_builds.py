@@ -145,7 +145,8 @@ def test_the_smallest_losses_are_powers_of_ten() -> None:
 def test_the_pinch_chart_speaks_of_pounds_to_readers_of_inches(design: Make) -> None:
     """The curve's axis, its marks and its words are in one unit, that of the page."""
     made = design("readers: {units: inch}\n"
-                  "cell: {points: 3, rings: best, push: {count: 3, radius: 50 mm, turned: 0 deg, against: glass, force: 5 N}, clips: {count: 3, radius: 72 mm, turned: 60 deg}}",
+                  "cell: {points: 3, rings: best, push: {count: 3, radius: 50 mm, turned: 0 deg, against: glass, "
+                  "force: 5 N}, clips: {count: 3, radius: 72 mm, turned: 60 deg}}",
                   replace={"focal_length: 1200 mm": "focal_length: 1200 mm, blank_diameter: 154 mm, "
                                                     "edge_thickness: 20 mm, glass: borosilicate"})
     drawn = cell_charts.pinch_strehl(made, SCREEN, "wide")
