@@ -36,7 +36,7 @@ def stray_light(design: Design, palette: Palette, form: Form) -> Rendered | None
 def sight(design: Design, palette: Palette, form: Form) -> Rendered | None:
     """The view down the drawtube, in true and out of it."""
     scene = views.scene(design, form)
-    return _wrapped(scene, palette, views.caption()) if scene else None
+    return _wrapped(scene, palette, views.caption(design)) if scene else None
 
 
 def zone_mask(design: Design, palette: Palette, form: Form) -> Rendered:

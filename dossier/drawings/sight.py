@@ -98,12 +98,16 @@ def scene(design: Design, form: Form) -> Scene | None:
                  {"form": form})
 
 
-def caption() -> str:
+def caption(design: Design) -> str:
     """What to see in it."""
-    return ("What you see with your eye at the focal plane. Set the diagonal first, until its edge stands evenly in "
+    told = ("What you see with your eye at the focal plane. Set the diagonal first, until its edge stands evenly in "
             "the drawtube’s end and the primary’s rim evenly in it; then tilt the primary until the mark stands in the "
-            "middle of the drawtube’s reflection. The diagonal’s own reflection stays a little off, towards the "
-            "primary: that is its offset, not a fault.")
+            "middle of the drawtube’s reflection.")
+    if design.results["diagonal.offset"].number > 0:
+        return (f"{told} The diagonal’s own reflection stays a little off, towards the primary: that is its offset, "
+                "not a fault.")
+    return (f"{told} The diagonal has no offset: its own reflection stands in the middle, and its edge a little off, "
+            "towards the sky, because its upper end is nearer to the eye.")
 
 
 def description(design: Design) -> str:
@@ -119,9 +123,10 @@ def description(design: Design) -> str:
     true = made.views[0]
     hidden = (" The drawtube’s end hides the edge of the diagonal or some of it."
               if float(abs(true.outlines["diagonal"]).max()) > _drawtube(true) else "")
+    but = f" but the diagonal’s {'reflection' if design.results['diagonal.offset'].number > 0 else 'edge'}"
     return (f"Four views down the drawtube, to scale: all in true, the same nearer, the primary tilted by {primary}′, "
             f"the diagonal tipped by {diagonal}′. In true the mark of {mark} on the primary’s middle stands in the "
-            f"middle of everything but the diagonal’s reflection.{hidden}{tolerance}")
+            f"middle of everything{but}.{hidden}{tolerance}")
 
 
 def _panels(made: SightView) -> Iterator[tuple[View, bool, tuple[str, str]]]:

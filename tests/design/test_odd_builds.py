@@ -9,7 +9,9 @@ from pathlib import Path
 from dossier.charts import cell as cell_charts
 from dossier.design import Design, work_out
 from dossier.design.asides import cell, frame, measured, pinch
+from dossier.design.pictures import sight_views
 from dossier.design.pictures.budget import strehl_budget
+from dossier.drawings import sight
 from dossier.drawings.palette import SCREEN
 from dossier.notation import show, show_result
 from dossier.spec.load import load_build
@@ -154,3 +156,17 @@ def test_the_pinch_chart_speaks_of_pounds_to_readers_of_inches(design: Make) -> 
     assert "force of each push, lbf" in drawn.svg
     assert "this plan, 1.12\u202flbf" in drawn.svg
     assert "\u202fN" not in drawn.svg + drawn.alt
+
+
+def test_a_diagonal_without_offset_is_not_said_to_have_one(design: Make) -> None:
+    """Its reflection then stands in the middle, and perspective alone puts its edge off it."""
+    plain = design(replace={"focuser: {mounting_radius: 100 mm, height: 50 mm}": (
+        "focuser: {mounting_radius: 100 mm, height: 50 mm, bore: 30 mm, drawtube: 50 mm}"),
+        "minor_axis: 35 mm": "minor_axis: 35 mm, offset: none"})
+    views = sight_views(plain)
+    assert views is not None
+    outlines = views.views[0].outlines
+    middle = {name: float(outlines[name][0].max() + outlines[name][0].min()) / 2 for name in ("shadow", "diagonal")}
+    assert abs(middle["shadow"]) < 1e-6 < middle["diagonal"]
+    assert "has no offset" in sight.caption(plain)
+    assert "everything but the diagonal’s edge" in sight.description(plain)

@@ -102,7 +102,7 @@ def _soft(design: Design, known: tuple[Arrangement, ...]) -> str:
         return ""
     turn, torque = screw_turn("M5", rate), _plain(screw_torque("M5", worst), design)
     hard = "" if turn.number <= worst.number / 2 else ", which is not soft"
-    return ("Common practice says soft springs and no screw on the glass. In newtons: through springs of "
+    return ("Common practice says soft springs and no screw on the glass. In numbers: through springs of "
             f"{{{{ {rate.id} }}}} a whole turn of an M5 screw adds {_newtons(turn, design)}{hard}; the glass bears "
             f"{_newtons(worst, design)}. With its end on the bare glass the same screw pushes that hard at {torque}, "
             "which is "

@@ -43,9 +43,8 @@ def _own_figure(design: Design) -> str:
         "overcorrected: its rim focuses beyond its middle")
     return (f"This mirror, {whose}, is {kind}, by {{{{ figure.wavefront_pv }}}} from peak to valley. So the two sides "
             f"are *not* alike, and need not be: {near} focus the outermost ring is bright and hard, {far} focus the "
-            "light lies nearer the middle and the edge is soft. Compare with the upper row of the pictures; the lower "
-            "one shows a perfect mirror. More difference than the pictures show is a fault, the opposite difference "
-            "too.")
+            "light lies nearer the middle and the edge is soft. Compare with the pictures of this mirror; beside or "
+            "under each stands a perfect one. More difference than they show is a fault, the opposite difference too.")
 
 
 _FAULTS = "What else a star shows (common practice, no source):\n"
