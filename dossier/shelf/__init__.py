@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import yaml
 
@@ -17,23 +17,18 @@ from dossier.shelf.records import (
     Limit,
     Material,
     Occasion,
-    Pair,
-    Planet,
-    Sized,
     Source,
-    SpringSize,
-    SpringTable,
-    SpringWire,
     SymbolEntry,
-    Targets,
     Thread,
     ThreadTable,
 )
 
+if TYPE_CHECKING:
+    from dossier.shelf.tables import SpringTable, Targets
+
 __all__ = [
-    "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Pair", "Planet", "Sized", "Source",
-    "SpringSize", "SpringTable", "SpringWire", "SymbolEntry", "Targets", "Thread", "ThreadTable", "cautions",
-    "display", "limits", "materials", "sources", "springs", "symbols", "targets", "threads",
+    "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Source", "SymbolEntry", "Thread", "ThreadTable",
+    "cautions", "display", "limits", "materials", "sources", "springs", "symbols", "targets", "threads",
 ]
 
 _FOLDER = Path(__file__).parent
@@ -76,11 +71,9 @@ def threads() -> ThreadTable:
 @lru_cache(maxsize=1)
 def springs() -> SpringTable:
     """Compression springs of common sizes, and what their wire bears."""
-    page = _read("springs")
-    sizes = tuple(SpringSize(**{name: float(number) for name, number in row.items()}) for row in page["sizes"])
-    wires = {key: SpringWire(**{name: float(number) for name, number in row.items()})
-             for key, row in page["wires"].items()}
-    return SpringTable(sizes, MappingProxyType(wires), MappingProxyType(page["sources"]))
+    from dossier.shelf import tables
+
+    return tables.springs(_read("springs"))
 
 
 @lru_cache(maxsize=1)
@@ -101,13 +94,9 @@ def display() -> Mapping[str, Any]:
 @lru_cache(maxsize=1)
 def targets() -> Targets:
     """The Moon's craters, the planets and double stars."""
-    page = _read("targets")
-    moon = page["moon"]
-    return Targets(
-        _sized("the Moon", moon, "diameter_km"), float(moon["distance_km"]),
-        tuple(_sized(entry["name"], entry, "diameter_km") for entry in page["craters"]),
-        tuple(_planet(entry) for entry in page["planets"]), tuple(_pair(entry) for entry in page["pairs"]),
-    )
+    from dossier.shelf import tables
+
+    return tables.targets(_read("targets"))
 
 
 def _read(name: str) -> Any:
@@ -145,20 +134,3 @@ def _caution(entry: Mapping[str, Any]) -> Caution:
         entry["topic"], entry["title"], entry["can_happen"], tuple(entry["do"]), entry["defer"],
         tuple(entry["authority"]), entry["protects"], entry.get("always", False), when,
     )
-
-
-def _sized(name: str, entry: Mapping[str, Any], size: str = "size_km") -> Sized:
-    return Sized(name, float(entry[size]), entry["source"], entry["known"], entry.get("is_line", False))
-
-
-def _planet(entry: Mapping[str, Any]) -> Planet:
-    return Planet(entry["name"], float(entry["semidiameter_arcsec"]), float(entry["distance_au"]), entry["source"],
-                  entry["known"], tuple(_sized(detail["name"], detail) for detail in entry.get("details", ())),
-                  entry.get("is_disc", True))
-
-
-def _pair(entry: Mapping[str, Any]) -> Pair:
-    apart, brighter, fainter, declination = (float(entry[name]) for name in (
-        "separation_arcsec", "brighter_mag", "fainter_mag", "declination_deg"))
-    return Pair(entry["name"], entry.get("in", ""), apart, brighter, fainter, declination, entry["source"],
-                entry["known"])

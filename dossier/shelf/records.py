@@ -150,95 +150,9 @@ class ThreadTable:
 
 
 @dataclass(frozen=True, slots=True)
-class SpringSize:
-    """A compression spring, ends squared and ground; lengths in mm, ``mean_diameter`` from wire centre to centre."""
-
-    wire: float
-    mean_diameter: float
-    active_coils: float
-    free_length: float
-
-
-@dataclass(frozen=True, slots=True)
-class SpringWire:
-    """What spring wire of a material bears: ``strength`` in MPa is the tensile strength of wire of 1 mm, which falls as
-    diameter^−``exponent``; ``torsion_share`` of it is borne in torsion. For diameters from ``least`` to ``most`` mm."""
-
-    strength: float
-    exponent: float
-    torsion_share: float
-    least: float
-    most: float
-
-
-@dataclass(frozen=True, slots=True)
-class SpringTable:
-    """Springs by size, their wires by the key of the material, and for each of the two the key of its source."""
-
-    sizes: tuple[SpringSize, ...]
-    wires: Mapping[str, SpringWire]
-    sources: Mapping[str, str]
-
-
-@dataclass(frozen=True, slots=True)
 class SymbolEntry:
     """How a word of the rules is written: a letter, what stands below it, what it means."""
 
     symbol: str
     sub: str
     meaning: str
-
-
-@dataclass(frozen=True, slots=True)
-class Sized:
-    """Something of a known size in km: the Moon's crater, or a detail of a planet, with the key of its source.
-
-    ``is_line`` is true for what is narrow and long, whose size is its width.
-    """
-
-    name: str
-    size_km: float
-    source: str
-    known: Known
-    is_line: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Planet:
-    """A planet as it stands at one time: its semidiameter at 1 au, its distance, and what there is to tell apart.
-
-    ``is_disc`` is false for a ring, of which it cannot be said what its disc looks like.
-    """
-
-    name: str
-    semidiameter_arcsec: float
-    distance_au: float
-    source: str
-    known: Known
-    details: tuple[Sized, ...] = ()
-    is_disc: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """A double star: its name, its constellation's where the name does not tell, separation and magnitudes."""
-
-    name: str
-    constellation: str
-    separation_arcsec: float
-    brighter_mag: float
-    fainter_mag: float
-    declination_deg: float
-    source: str
-    known: Known
-
-
-@dataclass(frozen=True, slots=True)
-class Targets:
-    """What there is to see: the Moon with its distance and craters, planets, double stars from wide to close."""
-
-    moon: Sized
-    moon_distance_km: float
-    craters: tuple[Sized, ...]
-    planets: tuple[Planet, ...]
-    pairs: tuple[Pair, ...]

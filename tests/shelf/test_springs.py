@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dossier import shelf
-from dossier.shelf import SpringSize
+from dossier.shelf.tables import SpringSize
 
 # Preferred numbers of the R10 series (ISO 3, recalled), a decade of them.
 R10 = {1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8}

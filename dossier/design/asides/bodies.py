@@ -13,7 +13,7 @@ from dossier.calc.optics.targets import (
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.asides.looking import Looking, listed, looking, moon_distance, number, size_of
 from dossier.design.model import Design
-from dossier.shelf.records import Planet, Sized
+from dossier.shelf.tables import Planet, Sized
 from dossier.spec.defaults import slug
 from dossier.working import Given, Result
 

@@ -9,7 +9,7 @@ from dossier.calc.optics.pairs import double_star_dip_in_seeing, magnitude_diffe
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.asides.looking import Looking, looking, number
 from dossier.design.model import Design
-from dossier.shelf.records import Pair
+from dossier.shelf.tables import Pair
 from dossier.spec.defaults import slug
 from dossier.working import Given, Result
 

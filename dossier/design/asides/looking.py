@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from dossier import shelf
 from dossier.design.model import Design
 from dossier.design.worksheet import NotSaid, Worksheet
-from dossier.shelf.records import Sized
+from dossier.shelf.tables import Sized
 from dossier.working import Given, Result
 
 _PUPIL = ("aperture_mm", "focal_length_mm", "conic", "obstruction_diameter_mm", "wavelength_nm")

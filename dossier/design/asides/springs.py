@@ -10,7 +10,7 @@ from dossier.calc.mechanics import springs
 from dossier.design.asides import Aside, AsideColumn, AsideRow, Entry
 from dossier.design.asides.sizes import forces
 from dossier.design.asides.sizes import size as named
-from dossier.shelf import SpringSize
+from dossier.shelf.tables import SpringSize
 from dossier.spec.keys import value_at
 from dossier.working import Given, Result
 
