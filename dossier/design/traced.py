@@ -49,7 +49,7 @@ def _of_support(result_id: str) -> Source:
     def source(sheet: Worksheet) -> Given | Result:
         known = [each for name in _SUPPORT if (each := _if_known(sheet, name)) is not None]
         if not known:
-            raise NotSaid("cell")
+            raise NotSaid("enough of the cell to know what support or pinch cost")
         return next((each for each in known if each.id == result_id),
                     Given(result_id, 0.0, "wave", "default", said="not worked out here"))
 

@@ -170,3 +170,9 @@ def test_a_diagonal_without_offset_is_not_said_to_have_one(design: Make) -> None
     assert abs(middle["shadow"]) < 1e-6 < middle["diagonal"]
     assert "has no offset" in sight.caption(plain)
     assert "everything but the diagonal’s edge" in sight.description(plain)
+
+
+def test_half_a_cell_is_not_called_none(design: Make) -> None:
+    made = design("cell: {points: 3}")
+    assert made.left_out["figure.strehl_budget"] == ("the spec does not say enough of the cell to know what support or "
+                                                     "pinch cost")
