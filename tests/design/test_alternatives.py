@@ -219,7 +219,8 @@ class TestMirror:
     def test_no_cell_no_budget(self, design):
         worked = design()
         assert "figure.strehl_budget" not in worked.results
-        assert worked.left_out["figure.strehl_budget"] == "the spec does not say cell"
+        assert worked.left_out["figure.strehl_budget"] == (
+            "the spec does not say enough of the cell to know what support or pinch cost")
 
     def test_support_alone_is_counted(self, design):
         worked = design("cell: {points: 3, rings: [30 mm]}", replace={
