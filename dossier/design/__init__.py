@@ -23,8 +23,9 @@ from dossier.working import NoAnswer, Result
 __all__ = ["Design", "PartLine", "Remedy", "Unmet", "work_out", "worksheet"]
 
 
-def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design:
-    """Everything this build's spec allows to be worked out.
+def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, cures: bool = True) -> Design:
+    """Everything this build's spec allows to be worked out; without ``cures`` nothing is looked for that would put a
+    miss right.
 
     Raises Unusable with every problem found: expressions that cannot be worked out, goals on results that do not
     exist, steps that cannot be read, numbers for which a calculation has no answer.
@@ -37,7 +38,8 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None) -> Design
     results, left_out = _all_results(sheet)
     judged, unmet = with_goals(sheet, results, left_out)
     steps = _steps(ready)
-    missed = [result for result in judged.values() if result.goal and result.goal.outcome(result.number) == "misses"]
+    missed = [result for result in judged.values()
+              if cures and result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
         kits=kits, revision=revision_of(ready), date=date_of(ready, today),
