@@ -77,11 +77,11 @@ def _complain(error: Unusable) -> None:
         click.echo(str(problem), err=True)
 
 
-def _design(build: Path, measured: Path | None = None, kits: int = 1, *, cures: bool = True) -> Design:
+def _design(build: Path, measured: Path | None = None, kits: int = 1, *, only: str = "") -> Design:
     from dossier.design import work_out
     from dossier.spec.load import load_build
 
-    return work_out(load_build(build, measured), kits=kits, cures=cures)
+    return work_out(load_build(build, measured), kits=kits, only=only)
 
 
 @commands.command()
@@ -115,7 +115,7 @@ def explain(build: Path, result_id: str, measured: Path | None, kits: int) -> No
     """Print how one result was worked out, down to the author's own lines."""
     from dossier.views.terminal import explain_text
 
-    click.echo(explain_text(_design(build, measured, kits, cures=False), result_id), nl=False)
+    click.echo(explain_text(_design(build, measured, kits, only=result_id), result_id), nl=False)
 
 
 @commands.command()

@@ -13,7 +13,7 @@ from dossier.design.pictures import Floats, heat, tens
 from dossier.drawings.general_arrangement import Form
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import CENTRE, HIDDEN, OUTLINE, THIN, Pen, Words
-from dossier.notation import show
+from dossier.notation import duration, show
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -43,9 +43,9 @@ def cooling(design: Design, palette: Palette, form: Form) -> Rendered | None:
         reached = way.settles_h <= end
         plot.curve(_curve(way.key, made, way.left_k, floor, _PENS[way.key], "" if reached else _LABELS[way.key]))
         if reached:
+            result = "thermal.settling_time" if way.key == "planned" else ""
             plot.mark(way.key, way.settles_h, math.log10(made.within_k), Words(f"{_LABELS[way.key]}, "),
-                      Words(duration(way.settles_h), result="thermal.settling_time" if way.key == "planned" else ""),
-                      on=way.key)
+                      Words(duration(60 * way.settles_h), result=result), on=way.key)
     return chart(plot, "cooling", "The mirror as it cools", _caption(made), _alt(made), form, palette)
 
 
@@ -66,12 +66,6 @@ def _curve(name: str, made: heat.CoolingCurves, left: Floats, floor: float, pen:
     return Curve(name, made.hours[shown], tens(left[shown]), pen, label)
 
 
-def duration(hours: float) -> str:
-    """A time as people say it: ``3 h 27 min``."""
-    whole, rest = divmod(round(60 * hours), 60)
-    return " ".join(filter(None, (f"{whole}\u202fh" if whole else "", f"{rest}\u202fmin" if rest or not whole else "")))
-
-
 def _caption(made: heat.CoolingCurves) -> str:
     blur = (" The scale on the right says what a mirror that much warmer than the air blurs by itself." if made.warmer
             else "")
@@ -82,7 +76,7 @@ def _caption(made: heat.CoolingCurves) -> str:
 
 
 def _alt(made: heat.CoolingCurves) -> str:
-    told = "; ".join(f"{_LABELS[way.key]} after {duration(way.settles_h)}" for way in made.ways)
+    told = "; ".join(f"{_LABELS[way.key]} after {duration(60 * way.settles_h)}" for way in made.ways)
     way = "warmer" if made.warmer else "colder"
     return (f"The mirror starts {show(made.start_k, 'k').plain} {way} than the air. It comes to within "
             f"{show(made.within_k, 'k').plain}: {told}. After one hour, as planned, "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 from dossier.design.cautions import unknown_topics
@@ -23,9 +23,9 @@ from dossier.working import NoAnswer, Result
 __all__ = ["Design", "PartLine", "Remedy", "Unmet", "work_out", "worksheet"]
 
 
-def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, cures: bool = True) -> Design:
-    """Everything this build's spec allows to be worked out; without ``cures`` nothing is looked for that would put a
-    miss right.
+def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, only: str = "") -> Design:
+    """Everything this build's spec allows to be worked out; or ``only`` one result and what it needs, without what
+    would put a miss right.
 
     Raises Unusable with every problem found: expressions that cannot be worked out, goals on results that do not
     exist, steps that cannot be read, numbers for which a calculation has no answer.
@@ -35,11 +35,13 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, cures:
     ready = resolved(loaded, plan_for, kits)
     sheet = worksheet(ready, kits=kits)
     plan = sheet.plan
-    results, left_out = _all_results(sheet)
+    results, left_out = _all_results(sheet, [only] if only in plan else plan)
+    if only in plan:
+        results = sheet.done()
     judged, unmet = with_goals(sheet, results, left_out)
     steps = _steps(ready)
     missed = [result for result in judged.values()
-              if cures and result.goal and result.goal.outcome(result.number) == "misses"]
+              if not only and result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
         kits=kits, revision=revision_of(ready), date=date_of(ready, today),
@@ -61,11 +63,11 @@ def worksheet(loaded: Loaded, *, kits: int = 1, changes: Mapping[str, float] | N
     return Worksheet(loaded, plan_for(loaded), kits=kits, changes=changes)
 
 
-def _all_results(sheet: Worksheet) -> tuple[dict[str, Result], dict[str, str]]:
+def _all_results(sheet: Worksheet, wanted: Iterable[str]) -> tuple[dict[str, Result], dict[str, str]]:
     results: dict[str, Result] = {}
     left_out: dict[str, str] = {}
     problems: list[Problem] = []
-    for result_id in sheet.plan:
+    for result_id in wanted:
         try:
             results[result_id] = sheet.result(result_id)
         except NotSaid as missing:

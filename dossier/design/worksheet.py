@@ -56,6 +56,11 @@ class Worksheet:
             raise known
         return known
 
+    def done(self) -> dict[str, Result]:
+        """The results worked out so far, in the order of the plan."""
+        found = ((name, self._done.get(name)) for name in self.plan)
+        return {name: result for name, result in found if isinstance(result, Result)}
+
     def _work(self, result_id: str) -> Result | Exception:
         if result_id not in self.plan:
             raise KeyError(f"no result {result_id!r}{did_you_mean(result_id, self.plan)}")

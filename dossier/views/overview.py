@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dossier import shelf
 from dossier.design import Design
-from dossier.notation import show_result
+from dossier.notation import duration, show_result
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.views.downloads import FileLine
 from dossier.views.figures import Figure, figures
@@ -18,7 +18,7 @@ from dossier.views.prose import Said
 from dossier.views.results import Entry, entries_of, judged, verdict
 from dossier.views.safety import CautionView, caution_view
 from dossier.views.site import Page
-from dossier.views.steps import Picture, duration
+from dossier.views.steps import Picture
 
 # What is told first, as (label, key of the spec or ID of a result); those that a build does not have are left out.
 KEY_FIGURES = (

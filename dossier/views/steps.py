@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from dossier.design import Design
 from dossier.design.cautions import of_step
 from dossier.design.unused import unused_parts
+from dossier.notation import duration
 from dossier.spec.model_parts import Part
 from dossier.spec.steps import Check, Step
 from dossier.views.links import part_of, step_page
@@ -92,7 +93,7 @@ class StepView:
 
 def steps_view(design: Design, page: Page, intro: tuple[Said, ...]) -> StepsView:
     """The index of a design's steps."""
-    lines = tuple(StepLine(step_page(step.slug), str(step.number), step.title, duration(step.minutes),
+    lines = tuple(StepLine(step_page(step.slug), str(step.number), step.title, time_of(step.minutes),
                            people(step.people), ", ".join(step.tools)) for step in design.steps)
     known = [step.minutes for step in design.steps if step.minutes is not None]
     return StepsView(page, intro, lines, duration(sum(known)) if known else "",
@@ -108,7 +109,7 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
     parts = {part.ref: part for part in design.build.parts}
     titles = {other.slug: other for other in design.steps}
     return StepView(
-        page=page, number=str(step.number), time=duration(step.minutes), people=people(step.people), body=body,
+        page=page, number=str(step.number), time=time_of(step.minutes), people=people(step.people), body=body,
         parts=tuple(_needed(parts[ref], spoken, index) for index, ref in _places(design, step) if ref in parts),
         tools=step.tools, consumables=step.consumables,
         needs=tuple(Sheet(step_page(slug), titles[slug].title, str(titles[slug].number)) for slug in step.needs
@@ -119,12 +120,9 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
     )
 
 
-def duration(minutes: float | None) -> str:
-    """Minutes as a reader says them: ``45 min``, ``1 h 30 min``."""
-    if not minutes:
-        return ""
-    hours, rest = divmod(round(minutes), 60)
-    return " ".join(filter(None, (f"{hours}\u202fh" if hours else "", f"{rest}\u202fmin" if rest else "")))
+def time_of(minutes: float | None) -> str:
+    """How long a step takes; nothing where its author does not say."""
+    return duration(minutes) if minutes else ""
 
 
 def people(count: int) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dossier.design import Design
 from dossier.design.asides.heat import Softening, blur_of, cleared, softenings, warmer_k, ways
 from dossier.design.pictures import heat
-from dossier.notation import show
+from dossier.notation import duration, show
 
 _WORTH_MIN = 30.0
 
@@ -28,11 +28,6 @@ _DEW = ("Dew falls on whatever sees the open sky and has cooled below the air’
         "is common practice.")
 
 
-def _minutes(value: float) -> str:
-    whole, rest = divmod(round(value), 60)
-    return " ".join(filter(None, (f"{whole}\u202fh" if whole else "", f"{rest}\u202fmin" if rest or not whole else "")))
-
-
 def _settling(design: Design) -> Iterator[str]:
     known = {way.key: way for way in ways(design)}
     if not known:
@@ -44,17 +39,17 @@ def _settling(design: Design) -> Iterator[str]:
     start = show(abs(warmer_k(design)), "k").plain
     state = "warmer" if warmer_k(design) > 0 else "colder"
     yield (f"Carried out {start} {state} than the air, the mirror comes to within half a kelvin of it after "
-           f"{{{{ thermal.settling_time }}}} ({_minutes(planned)}).")
+           f"{{{{ thermal.settling_time }}}} ({duration(planned)}).")
     if state == "colder":
         yield "Until then dew settles on it as soon as it is uncovered in damp air: leave its lid on."
     if "closed" in known:
-        yield f"With its back closed it would take {_minutes(known['closed'].settles().number)}."
+        yield f"With its back closed it would take {duration(known['closed'].settles().number)}."
     if "fan" not in known:
         yield "Air already moves over its back as fast as a small fan would move it."
         return
     fan = known["fan"].settles().number
     saved = planned - fan
-    yield f"A small fan on its back brings it there in {_minutes(fan)}, {_minutes(saved)} sooner:"
+    yield f"A small fan on its back brings it there in {duration(fan)}, {duration(saved)} sooner:"
     limit = design.results["thermal.settling_time"].goal
     if limit is not None and planned > limit.limit >= fan:
         yield "that is the difference between missing the limit and meeting it."
@@ -92,7 +87,7 @@ def _until(design: Design) -> str:
     """When the mirror no longer hides what the telescope resolves."""
     from_then = cleared(design)
     resolved = show(design.results["optics.rayleigh_limit"].number, "arcsec").plain
-    return (f"Its blur falls below the {resolved} that the telescope resolves after {_minutes(from_then.number)}. "
+    return (f"Its blur falls below the {resolved} that the telescope resolves after {duration(from_then.number)}. "
             "Until then look at wide fields and low powers, and leave planets and close double stars for later. The "
             "rule of the blur was measured on a large telescope: take it as a guide.")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dossier.design import Design
 from dossier.design.workshop import workshop_plan
+from dossier.notation import duration
 
 
 def sessions(design: Design) -> str:
@@ -14,7 +15,7 @@ def sessions(design: Design) -> str:
     count, kits = len(plan.sessions), "one kit" if plan.kits == 1 else f"{plan.kits} kits"
     worked = sum(session.worked_min for session in plan.sessions) / 60
     there = count * plan.people * plan.session_min / 60
-    told = (f"{_number(count, 'session')} of {_hours(plan.session_min)} with {_people(plan.people)} at a time finish "
+    told = (f"{_number(count, 'session')} of {duration(plan.session_min)} with {_people(plan.people)} at a time finish "
             f"{kits}. The steps take {worked:.0f}\u202fh of work; whoever is there for all sessions together is there "
             f"for {there:.0f}\u202fh, and the rest goes into waiting for a bench, for glue and for one another. ")
     if plan.least == count:
@@ -60,8 +61,3 @@ def _number(count: int, what: str) -> str:
 
 def _people(count: int) -> str:
     return "one person" if count == 1 else f"{count} people"
-
-
-def _hours(minutes: float) -> str:
-    hours, rest = divmod(round(minutes), 60)
-    return " ".join(filter(None, (f"{hours}\u202fh" if hours else "", f"{rest}\u202fmin" if rest else "")))
