@@ -54,6 +54,10 @@ class Spider(Model):
 
     vanes: Annotated[int | None, Whole("Number of vanes.", 3, most=24)] = None
     vane_thickness: Annotated[float | None, mm("Thickness of one vane, seen along the axis.", "0.8 mm")] = None
+    turned: Annotated[float | None, deg(
+        "Angle of the first vane about the axis, from the focuser's side.", "60 deg", -360, 360)] = None
+    station: Annotated[float | None, mm("Station of the screws that hold the vanes.", "780 mm")] = None
+    hole: Annotated[float | None, mm("Diameter of the hole in the tube for a vane's screw.", "4.5 mm")] = None
 
 
 class Focuser(Model):
@@ -67,6 +71,7 @@ class Focuser(Model):
         "not negative")] = None
     bore: Annotated[float | None, mm("Clear inner diameter of the drawtube.", "31.75 mm")] = None
     drawtube: Annotated[float | None, mm("Shoulder to the drawtube's inner end.", "60 mm")] = None
+    hole: Annotated[float | None, mm("Diameter of the hole in tube or board that the drawtube passes.", "42 mm")] = None
 
 
 class Field(Model):

@@ -1,7 +1,7 @@
 """What the build is made of: parts, their alternatives, and what they are cut or printed from."""
 
 import datetime
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
 
@@ -25,6 +25,8 @@ from dossier.spec.entries import (
 )
 
 _PRICE = "money"
+DrawnAs = Literal["primary", "diagonal", "holder", "vane", "hub", "focuser", "eyepiece", "frame", "front", "plate",
+                  "clip", "push", "spring", "pad", "bearing", "rocker", "foot"]
 
 
 class Alternative(Model):
@@ -131,6 +133,9 @@ class Part(Model):
     cad: Annotated[str | None, inside("Its editable CAD source, in any format.", "parts/cell.step")] = None
 
 
+    drawn_as: Annotated[DrawnAs | None, Choice(
+        "What of the drawings this part is, so that their balloons can name it; frame is the tube or one pole.",
+        "focuser", get_args(DrawnAs))] = None
 class Printer(Model):
     """The author's printer: its room, how it prints, and what it is fed with."""
 

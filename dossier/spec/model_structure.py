@@ -2,6 +2,8 @@
 
 from typing import Annotated, Literal
 
+from pydantic import Field
+
 from dossier.spec.base import Model
 from dossier.spec.entries import (
     Choice,
@@ -10,6 +12,7 @@ from dossier.spec.entries import (
     Section,
     Several,
     ShelfOrMap,
+    Text,
     Whole,
     WordOr,
     deg,
@@ -18,6 +21,21 @@ from dossier.spec.entries import (
     signed_mm,
 )
 from dossier.spec.model_material import Material
+
+
+class Hole(Model):
+    """A hole drilled in the tube, or one in each pole."""
+
+    from_end: Annotated[float, mm("Its centre from the end that it is measured from.", "12 mm")]
+    end: Annotated[Literal["lower", "upper"] | None, Choice(
+        "Which end that is; the lower where left out.", "lower", ("lower", "upper"))] = None
+    diameter: Annotated[float, mm("Its diameter.", "6.5 mm")]
+    turned: Annotated[float | None, deg(
+        "Its angle about the tube’s axis, from the focuser's side; about a pole's own axis, from its outer side.",
+        "90 deg", -360, 360)] = None
+    through: Annotated[bool | None, Flag("Whether it goes through both walls.", True)] = None
+    for_: Annotated[str | None, Text("What it is for, in a few words.", "M6 bolt", longest=40)] = Field(
+        default=None, alias="for")
 
 
 class Frame(Model):
@@ -41,6 +59,11 @@ class Frame(Model):
         "not negative")] = None
     lower_fixing: Annotated[float | None, signed_mm("Station of the lower fixing.", "60 mm")] = None
     joint_play: Annotated[float | None, mm("Play of one joint along the pole.", "0.1 mm", "not negative")] = None
+    turned: Annotated[float | None, deg(
+        "Angle of the first pole, of a truss of its first upper node, about the axis from the focuser's side.",
+        "60 deg", -360, 360)] = None
+    holes: Annotated[tuple[Hole, ...], Section("Holes drilled in the tube, or in each pole.", [
+        {"end": "lower", "from_end": "12 mm", "diameter": "6.5 mm", "through": True, "for": "M6 bolt"}])] = ()
 
 
 class Front(Model):
@@ -138,4 +161,10 @@ class Mount(Model):
         "not negative")] = None
     feet_radius: Annotated[float | None, mm("Upright axis to the feet.", "300 mm")] = None
     feet: Annotated[int | None, Whole("Number of feet.", 3, 3, 12)] = None
+    floor: Annotated[float | None, mm("Rocker's floor, or whatever the tube swings over, above the ground.", "50 mm",
+                                      "not negative")] = None
+    tail: Annotated[float | None, signed_mm(
+        "Station of the hindmost edge that swings; the tube's lower end where left out.", "-100 mm")] = None
+    tail_radius: Annotated[float | None, mm(
+        "How far that edge stands from the optical axis; the tube's radius where left out.", "131 mm")] = None
     bearing: Annotated[Bearing | None, Section("The altitude bearings of a rocker.")] = None
