@@ -6,12 +6,12 @@ from collections.abc import Mapping
 
 from dossier import shelf
 from dossier.calc import choices, thermal
-from dossier.calc.mechanics import mirror_cell, pinch, plate, springs
+from dossier.calc.mechanics import balance, mirror_cell, pinch, plate, springs
 from dossier.design.frame import BLANK_DIAMETER
 from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, material, step, worked
 from dossier.spec.keys import value_at
 from dossier.spec.model import Build
-from dossier.working import Given, NoAnswer, Result
+from dossier.working import Given, NoAnswer, Result, gathered
 
 WAVELENGTH = given("conditions.wavelength")
 THICKNESS = given("primary.edge_thickness")
@@ -254,10 +254,17 @@ def _spring_rate(sheet: Worksheet) -> Result:
 
 
 def _moving_mass(sheet: Worksheet) -> Result:
-    """Mirror and what moves with it: as said, else the mirror alone."""
+    """Mirror and what moves with it: as said, else the parts that are said to, else the mirror alone."""
+    title = "Mass that the springs carry"
+    parts = [f"parts[{index}]" for index, part in enumerate(sheet.build.parts) if part.on_springs]
+    if parts and not sheet.says("cell.moving_mass"):
+        return balance.total_mass_kg.work(
+            "cell.moving_mass", title,
+            quantities=gathered("pieces", [sheet.given(f"{key}.quantity") for key in parts], ""),
+            masses_kg=gathered("masses on the springs", [sheet.given(f"{key}.mass") for key in parts], "kg"))
     chosen = (sheet.given("cell.moving_mass") if sheet.says("cell.moving_mass")
               else sheet.result("cell.mirror_mass"))
-    return choices.mass_as_given_kg.work("cell.moving_mass", "Mass that the springs carry", chosen_kg=chosen)
+    return choices.mass_as_given_kg.work("cell.moving_mass", title, chosen_kg=chosen)
 
 
 def _overhang(sheet: Worksheet) -> Given:

@@ -40,7 +40,8 @@ class Book:
                                                       page=step_page(step.slug)) for step in self.design.steps}
         self.pictures = {step.slug: self._pictures(step.pictures, step.file, said_at(step, "pictures"))
                          for step in self.design.steps}
-        self.told = {question.key: self._told(question) for question in QUESTIONS}
+        with self.spoken.alone():  # they compare for themselves what was planned with what was found
+            self.told = {question.key: self._told(question) for question in QUESTIONS}
         self.summary = self.spoken.of_spec(design.build.about.summary, "about.summary")
         self.picture = self._own_picture()
         self.complain()

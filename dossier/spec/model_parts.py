@@ -124,6 +124,8 @@ class Part(Model):
         "100 mm")] = None
     carried: Annotated[bool | None, Flag(
         "Whether it rides on the mount; true where left out, unless its group is mount.", True)] = None
+    on_springs: Annotated[bool | None, Flag(
+        "Whether it moves with the mirror on the adjusters' springs; the mirror itself is named too.", True)] = None
     spares: Annotated[int, Whole("Spares for one kit.", 1, 0)] = 0
     why: Annotated[str | None, prose("What it buys the user.", "The cheapest mirror that shows planets.")] = None
     instead: Annotated[tuple[Alternative, ...], Section("Other choices.")] = ()
@@ -131,11 +133,11 @@ class Part(Model):
     print: Annotated[Print | None, Section("How it is printed.")] = None
     holds: Annotated[Holds | None, Section("A thread in it that must bear a load.")] = None
     cad: Annotated[str | None, inside("Its editable CAD source, in any format.", "parts/cell.step")] = None
-
-
     drawn_as: Annotated[DrawnAs | None, Choice(
         "What of the drawings this part is, so that their balloons can name it; frame is the tube or one pole.",
         "focuser", get_args(DrawnAs))] = None
+
+
 class Printer(Model):
     """The author's printer: its room, how it prints, and what it is fed with."""
 

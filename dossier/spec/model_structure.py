@@ -127,7 +127,8 @@ class Cell(Model):
         "overhang": "15 mm", "spring": {"rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"}})] = None
     clips: Annotated[Clips | None, Section("The clips or stops at the front.")] = None
     moving_mass: Annotated[float | None, Quantity(
-        "Mirror and what moves with it; the mirror where left out.", "1.1 kg", "kg")] = None
+        "Mirror and what moves with it; the parts marked on_springs, else the mirror, where left out.", "1.1 kg",
+        "kg")] = None
 
 
 class Cooling(Model):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from dossier.design import Design
 from dossier.design.measured import worth_measuring
+from dossier.design.pictures import zone_mask_of
 from dossier.views.given import show_given
 from dossier.working import Given
 
@@ -17,17 +18,20 @@ _HEAD = """\
 """
 _BENCH = """\
 #
-# Knife-edge readings of the mirror, from the middle outwards; source: moving | fixed.
+# Knife-edge readings of the mirror behind the mask of these zones, from the middle outwards; source: moving | fixed.
 # bench:
 #   source: moving
-#   zones: [30 mm, 50 mm, 70 mm]
-#   readings: [0.00 mm, 0.00 mm, 0.00 mm]
+#   zones: [{zones}]
+#   readings: [{readings}]
 """
 
 
 def empty_file(design: Design) -> str:
     """A measured file for this plan with nothing in it yet."""
-    return _HEAD.format(name=" ".join(design.build.about.name.split())) + "\n".join(_lines(design)) + "\n" + _BENCH
+    head = _HEAD.format(name=" ".join(design.build.about.name.split()))
+    zones = [f"{radius:.1f} mm" for radius in zone_mask_of(design).centres_mm]
+    bench = _BENCH.format(zones=", ".join(zones), readings=", ".join("0.00 mm" for _ in zones))
+    return head + "\n".join(_lines(design)) + "\n" + bench
 
 
 def _lines(design: Design) -> Iterator[str]:

@@ -14,6 +14,7 @@ from dossier.views.figures import Figure, figures
 from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html
+from dossier.views.planned import planned_of_key, planned_words
 from dossier.views.prose import Said
 from dossier.views.results import Entry, entries_of, judged, verdict
 from dossier.views.safety import CautionView, caution_view
@@ -32,11 +33,12 @@ SHARED_FIGURE = ("Cost of each kit, bought together", "parts.cost_per_kit")
 
 @dataclass(frozen=True, slots=True)
 class KeyFigure:
-    """A label, a number, and where it comes from."""
+    """A label, a number, and where it comes from; what was planned, where this build was measured and differs."""
 
     label: str
     number: Html
     href: str
+    planned: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +105,15 @@ def key_figures(design: Design) -> tuple[KeyFigure, ...]:
 def _key_figure(label: str, name: str, design: Design) -> KeyFigure | None:
     readers = design.build.readers
     if name in design.results:
-        return KeyFigure(label, Html(show_result(design.results[name], readers).html), working_of(name))
+        result = design.results[name]
+        return KeyFigure(label, Html(show_result(result, readers).html), working_of(name),
+                         planned_words(result, design))
     spot = design.loaded.spots.get(name)
     value = value_at(design.build, name) if spot else None
     if spot is None or not isinstance(value, float):
         return None
     return KeyFigure(label, Html(show_given(value, unit_of_key(name), readers).html),
-                     spec_line(spot.line, measured=spot.measured))
+                     spec_line(spot.line, measured=spot.measured), planned_of_key(name, design))
 
 
 def _steps(design: Design) -> str:

@@ -15,6 +15,7 @@ from dossier.views.figures import Figure, pictures
 from dossier.views.goals import limit_words, outcome_words, remedy_words, sentence, within
 from dossier.views.links import working_of
 from dossier.views.markup import Html
+from dossier.views.planned import planned_words
 from dossier.views.prose import Said
 from dossier.views.questions import QUESTIONS, Group, Question, grouped
 from dossier.views.tables import Table, by_row, called, in_rows, name_in
@@ -99,15 +100,6 @@ def entries_of(results: Sequence[Result], design: Design, palette: Palette = SCR
     return tuple(Entry(result.id, working_of(result.id), label_of(result, design), place.number, place.pad, each.unit,
                        limit_of(result, design, palette), work_of(result, design), planned_words(result, design))
                  for result, each, place in zip(results, shown, column, strict=True))
-
-
-def planned_words(result: Result, design: Design) -> str:
-    """What the plan gives where measured values give something that reads differently."""
-    before = design.planned.results.get(result.id) if design.planned else None
-    if before is None:
-        return ""
-    shown, now = (show_result(each, design.build.readers).plain for each in (before, result))
-    return f"planned {shown}" if shown != now else ""
 
 
 def label_of(result: Result, design: Design) -> str:

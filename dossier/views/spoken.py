@@ -7,7 +7,8 @@ afterwards as HTML of the program's own making. Problems are collected, so that 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
 from dossier.design import Design
@@ -21,6 +22,7 @@ from dossier.spec.steps import Step
 from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html, text
+from dossier.views.planned import planned_of_key, planned_words, wanted_words
 
 _OPEN, _CLOSE, _ZERO = "\ue000", "\ue001", 0xE010
 _MARK = re.compile(f"{_OPEN}([\ue010-\ue019]+){_CLOSE}")
@@ -29,12 +31,16 @@ _PRIVATE = re.compile("[\ue000-\uf8ff]")
 
 @dataclass(frozen=True, slots=True)
 class Mention:
-    """A live number where it is said: the result's ID (or ``spec.…`` name), how it is shown, where its working is."""
+    """A live number where it is said: the result's ID (or ``spec.…`` name), how it is shown, where its working is.
+
+    ``beside`` is what was planned where this build was measured and differs, and what a length must become for it.
+    """
 
     name: str
     shown: Shown
     href: str
     is_result: bool
+    beside: str = ""
 
 
 Pointing = Callable[[Mention], Html]
@@ -42,7 +48,8 @@ Pointing = Callable[[Mention], Html]
 
 def as_link(mention: Mention) -> Html:
     """The number as the site shows it: like any other word, but leading to its working."""
-    return Html(f'<a class="number" href="{text(mention.href)}">{mention.shown.html}</a>')
+    link = f'<a class="number" href="{text(mention.href)}">{mention.shown.html}</a>'
+    return Html(f'{link} <span class="planned">({text(mention.beside)})</span>' if mention.beside else link)
 
 
 @dataclass
@@ -53,6 +60,7 @@ class Spoken:
     pointing: Pointing = as_link
     problems: list[Problem] = field(default_factory=list)
     _mentions: list[Mention] = field(default_factory=list)
+    _comparing: bool = True
 
     def __post_init__(self) -> None:
         build = self.design.build
@@ -83,6 +91,13 @@ class Spoken:
         """The numbers marked in a text, each once, in order."""
         return tuple({m.name: m for m in map(self._mention, _MARK.finditer(marked))}.values())
 
+    @contextmanager
+    def alone(self) -> Iterator[None]:
+        """Meanwhile numbers are said without what was planned beside them."""
+        self._comparing = False
+        yield
+        self._comparing = True
+
     def of_spec(self, said: str | None, key: str) -> Html:
         """A text of the spec as HTML with its numbers put in, to point at."""
         return self.filled(text(self._marked_spec(said, key))) if said else Html("")
@@ -109,7 +124,8 @@ class Spoken:
             mention, value = self._of_what_was_said(name, self._said[name])
         elif name in design.results:
             result = design.results[name]
-            mention = Mention(name, show_result(result, design.build.readers), working_of(name), True)
+            mention = Mention(name, show_result(result, design.build.readers), working_of(name), True,
+                              self._beside(name, planned_words(result, design)))
             value = result.value
         else:
             raise NameProblem(f"{name!r} is not worked out: {design.left_out[name]}")
@@ -125,7 +141,13 @@ class Spoken:
             shown = Shown(word, "", word, text(word))
         else:
             shown = show_given(float(value), unit_of_key(key), self.design.build.readers)
-        return Mention(name, shown, spec_line(spot.line, measured=spot.measured), False), value
+        beside = self._beside(key, planned_of_key(key, self.design))
+        return Mention(name, shown, spec_line(spot.line, measured=spot.measured), False, beside), value
+
+    def _beside(self, name: str, planned: str) -> str:
+        if self.design.planned is None or not self._comparing:
+            return ""
+        return "; ".join(filter(None, (planned, wanted_words(name, self.design))))
 
 
 def spelled_out(design: Design, spoken: Spoken) -> Design:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,6 +15,8 @@ from dossier.design.asides import measured as asides
 from dossier.spec.load import load_build
 from dossier.views.asides import aside_table
 from dossier.views.measured_file import empty_file
+from dossier.views.overview import key_figures
+from dossier.views.spoken import Spoken
 from dossier.views.words import measured as words
 
 POLES = """\
@@ -103,3 +106,22 @@ def test_the_empty_file_can_be_filled_in(folder: str, tmp_path: Path):
     for name, result in plan.results.items():
         # Values are printed to seven figures; an arm of a millimetre is what is left of two stations of hundreds.
         assert filled.results[name].value == pytest.approx(result.value, rel=2e-6, abs=2e-5), name
+
+
+def test_a_text_that_names_a_moved_number_says_what_was_planned_beside_it(both):
+    """In the author's prose; the program's own words compare for themselves."""
+    worked = both(POLES, "primary: {focal_length: 1189 mm}\n")
+    spoken = Spoken(worked)
+    told = spoken.of_text("At f/{{ optics.focal_ratio }} the pole of {{ frame.pole_length }}, {{ spec.frame.count }} "
+                          "of them, for {{ spec.primary.focal_length }}", "a.md", 1)
+    shown = re.sub("<[^>]*>", "", told)
+    assert shown == ("At f/7.93 (planned 8) the pole of 900.0\u202fmm (this mirror wants 889.0\u202fmm), 3 of them, for "
+                     "1189\u202fmm (planned 1200\u202fmm)")
+    with spoken.alone():
+        assert "planned" not in spoken.of_text("At f/{{ optics.focal_ratio }}", "a.md", 1)
+
+
+def test_key_figures_of_the_first_sheet_say_what_was_planned(both):
+    figures = {figure.label: figure.planned for figure in key_figures(both(POLES, "primary: {aperture: 148 mm}\n"))}
+    assert figures["Aperture"] == "planned 150\u202fmm"
+    assert figures["Focal length"] == ""

@@ -45,3 +45,17 @@ def test_groups_add_up_to_the_whole(design):
     worked = design(PARTS)
     groups = [result.number for name, result in worked.results.items() if name.startswith("parts.group_cost.")]
     assert sum(groups) == pytest.approx(worked.results["parts.cost"].number)
+
+
+def test_what_rides_on_the_springs_is_added_up_from_the_parts(design):
+    """Two parts of 0.6 kg and three bolts of 0.02 kg by hand; a mass that is typed goes before them."""
+    parts = """parts:
+- {ref: P1, name: Mirror, mass: 0.6 kg, on_springs: true}
+- {ref: P2, name: Plate, mass: 0.6 kg, on_springs: true}
+- {ref: P3, name: Bolt, mass: 0.02 kg, quantity: 3, on_springs: true}
+- {ref: P4, name: Box, mass: 9 kg}
+"""
+    cell = "cell: {push: {count: 3, radius: 66 mm, against: plate}}\n"
+    assert design(cell + parts).results["cell.moving_mass"].number == pytest.approx(1.26)
+    typed = cell.replace("{push", "{moving_mass: 2 kg, push")
+    assert design(typed + parts).results["cell.moving_mass"].number == 2

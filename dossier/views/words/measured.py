@@ -41,7 +41,8 @@ def _cut(design: Design) -> str:
              else "The focal plane is where it was planned. ")
     measured_too = f", and {members} {verb} {now} long" if found.now_mm != found.planned_mm else ""
     return (f"{place}**{begin} {wanted} instead of {now}: {by} {way}**{measured_too}. Everything above moves with it: "
-            "focuser, diagonal and front keep their places to one another.")
+            "focuser, diagonal and front keep their places to one another. Once it is cut, type what it measures under "
+            "`frame`, `length` of the measured file: cut plan, lists and steps then have it too.")
 
 
 def _crossed(design: Design) -> str:
