@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from dossier.calc import choices
 from dossier.calc.mechanics import rocker
 from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
 from dossier.spec.model import Build
@@ -15,7 +16,7 @@ ARM, LOAD, PIVOT = worked("balance.pivot_arm"), worked("mount.load"), given("mou
 def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module. An equatorial mount has no level axis: only the balance is told."""
     equatorial = build.mount is not None and build.mount.kind == "equatorial"
-    return dict((*_counterweight(), *(() if equatorial else (*_bearings(), *_feet()))))
+    return dict((*_counterweight(), *(() if equatorial else (*_bearings(), *_feet(), *_swing()))))
 
 
 def _counterweight() -> tuple[tuple[str, Work], ...]:
@@ -77,6 +78,35 @@ def _feet() -> tuple[tuple[str, Work], ...]:
              load_kg=worked("parts.mass"), tipping_margin_mm=worked("mount.tipping_margin"),
              push_height_mm=worked("mount.push_height")),
     )
+
+
+def _swing() -> tuple[tuple[str, Work], ...]:
+    return (
+        ("mount.tail_radius", _tail_radius),
+        step("mount.swing_radius", rocker.swing_radius_mm, pivot_mm=PIVOT, tail_mm=_tail,
+             tail_radius_mm=worked("mount.tail_radius")),
+        step("mount.swing_clearance", rocker.swing_clearance_mm, pivot_height_mm=given("mount.pivot_height"),
+             floor_height_mm=given("mount.floor"), swing_radius_mm=worked("mount.swing_radius")),
+    )
+
+
+def _tube_for(sheet: Worksheet, key: str) -> str:
+    """The key of a tube's own that stands in for this one, where it is not said and the frame is a tube."""
+    frame = sheet.build.frame
+    tube = frame is not None and frame.kind == "tube" and not sheet.says(key)
+    return {"mount.tail": "frame.lower_fixing", "mount.tail_radius": "frame.outer_diameter"}[key] if tube else key
+
+
+def _tail(sheet: Worksheet) -> Given:
+    """The hindmost edge: as said, else the tube's lower end. Poles end in a box whose size only its author knows."""
+    return sheet.given(_tube_for(sheet, "mount.tail"))
+
+
+def _tail_radius(sheet: Worksheet) -> Result:
+    key, title = _tube_for(sheet, "mount.tail_radius"), "Hindmost edge off the axis"
+    if key == "mount.tail_radius":
+        return choices.as_given_mm.work(key, title, chosen_mm=sheet.given(key))
+    return rocker.tube_radius_mm.work("mount.tail_radius", title, tube_diameter_mm=sheet.given(key))
 
 
 def _across(sheet: Worksheet) -> Given | Result:

@@ -32,6 +32,9 @@ def faults(build: Build) -> Iterator[Fault]:
     yield from _front(build)
     if build.cell:
         yield from _cell(build, build.cell)
+    if build.mount and _said(build.mount.floor) >= _said(build.mount.pivot_height):
+        yield "mount.floor", (f"{build.mount.floor:g} mm is not less than the height of the pivot, "
+                              f"{build.mount.pivot_height:g} mm")
     if build.bench:
         yield from _bench(build.bench, build.primary.aperture)
         yield from _readings(build, build.bench)
@@ -125,6 +128,13 @@ def _frame(build: Build, frame: Frame) -> Iterator[Fault]:
         yield "frame.upper_circle_radius", f"belongs to a truss (kind is {frame.kind})"
     if frame.kind == "truss":
         yield from _truss(frame)
+    for place, hole in enumerate(frame.holes):
+        if hole.from_end >= _said(frame.length):
+            yield f"frame.holes[{place}].from_end", (f"{hole.from_end:g} mm is not less than the length, "
+                                                     f"{frame.length:g} mm")
+        if hole.diameter >= outer:
+            yield f"frame.holes[{place}].diameter", (f"{hole.diameter:g} mm is not less than the outer diameter, "
+                                                     f"{outer:g} mm")
 
 
 def _tube(build: Build, frame: Frame, outer: float, inner: float) -> Iterator[Fault]:

@@ -165,3 +165,30 @@ def tipping_push_n(load_kg: float, tipping_margin_mm: float, push_height_mm: flo
     if not push_height_mm > 0:
         raise NoAnswer("a push at the height of the ground tips nothing")
     return load_kg * _GRAVITY * tipping_margin_mm / push_height_mm
+
+
+@formula(title="Radius of the tube", source="geometry", rule="tube_diameter_mm / 2", unproved="Half a diameter.")
+def tube_radius_mm(tube_diameter_mm: float) -> float:
+    """How far a tube's edge stands from its axis, mm."""
+    return tube_diameter_mm / 2
+
+
+@formula(title="Radius that the tail swings on", source="geometry",
+         rule="sqrt((pivot_mm - tail_mm)**2 + tail_radius_mm**2)",
+         note="From the altitude axis to the corner that comes nearest to the floor, shortly before the tube is "
+              "upright.",
+         unproved="Pythagoras on one triangle.")
+def swing_radius_mm(pivot_mm: float, tail_mm: float, tail_radius_mm: float) -> float:
+    """Distance from the altitude axis to the hindmost corner of what swings, mm.
+
+    ``tail_mm`` is the station of that corner, ``tail_radius_mm`` how far it stands from the optical axis.
+    """
+    return math.hypot(pivot_mm - tail_mm, tail_radius_mm)
+
+
+@formula(title="Clearance of the tail as it swings", source="geometry",
+         rule="pivot_height_mm - floor_height_mm - swing_radius_mm", note="Below zero the tail strikes the floor.",
+         unproved="A difference of three lengths.")
+def swing_clearance_mm(pivot_height_mm: float, floor_height_mm: float, swing_radius_mm: float) -> float:
+    """Least gap between the tail and the rocker's floor over all altitudes, mm."""
+    return pivot_height_mm - floor_height_mm - swing_radius_mm
