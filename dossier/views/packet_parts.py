@@ -25,6 +25,7 @@ class ToGet:
     line: str
     name: Html
     supplier: Html
+    priced: Html
     get: str
     each: str
     needed: str
@@ -90,5 +91,5 @@ def _costs(design: Design, listed: Sequence[PartLine]) -> dict[str, Cell]:
 def _to_get(row: PartRow, part: Part, line: PartLine, kits: int, cost: Cell) -> ToGet:
     packs = f"{line.all_packs} × {part.pack}" if part.pack > 1 else ""
     line_of_spec = row.href.rpartition("#")[2].lstrip("LM")
-    return ToGet(anchor("parts", row.anchor), row.ref, line_of_spec, row.name, row.supplier, GET[part.get],
+    return ToGet(anchor("parts", row.anchor), row.ref, line_of_spec, row.name, row.supplier, row.priced, GET[part.get],
                  row.quantity, str(part.quantity * kits), packs, row.price, cost, row.mass)

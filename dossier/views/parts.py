@@ -11,7 +11,7 @@ from dossier.spec.defaults import slug
 from dossier.spec.model_parts import Alternative, Part
 from dossier.views.align import aligned
 from dossier.views.links import part_anchor, spec_line, working_of
-from dossier.views.markup import Html
+from dossier.views.markup import Html, text
 from dossier.views.prose import Said
 from dossier.views.results import Answered
 from dossier.views.site import Page
@@ -56,7 +56,7 @@ class PartRow:
     why: Html
     supplier: Html
     link: str
-    priced_on: str
+    priced: Html
     instead: tuple[Instead, ...]
     files: tuple[File, ...]
 
@@ -131,11 +131,21 @@ def _row(design: Design, part: Part, line: PartLine, spoken: Spoken, download: D
         cost=money.cell(line.cost, _line(design, f"{key}.price")),
         mass=mass.cell(line.mass_kg, _line(design, f"{key}.mass")), why=spoken.of_spec(part.why, f"{key}.why"),
         supplier=spoken.of_spec(part.supplier, f"{key}.supplier"), link=part.link or "",
-        priced_on=part.priced_on.isoformat() if part.priced_on else "",
+        priced=_priced(part),
         instead=tuple(_instead(other, f"{key}.instead[{index}]", spoken, money, design)
                       for index, other in enumerate(part.instead)),
         files=tuple(File(f"{path.rsplit('/', 1)[-1]}{what}", download(path)) for path, what in _files(part)),
     )
+
+
+def _priced(part: Part) -> Html:
+    """How old the price is, and of what where it is not of one piece."""
+    if part.price is None:
+        return Html("")
+    day = f"on {part.priced_on.isoformat()}" if part.priced_on else ""
+    what = f"by the pack of {part.pack}" if part.pack > 1 else ""
+    said = ", ".join(filter(None, (day, what)))
+    return text(f"Priced {said}") if said else Html("")
 
 
 def _packs(part: Part, line: PartLine) -> str:

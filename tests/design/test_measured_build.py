@@ -115,8 +115,8 @@ def test_a_text_that_names_a_moved_number_says_what_was_planned_beside_it(both):
     told = spoken.of_text("At f/{{ optics.focal_ratio }} the pole of {{ frame.pole_length }}, {{ spec.frame.count }} "
                           "of them, for {{ spec.primary.focal_length }}", "a.md", 1)
     shown = re.sub("<[^>]*>", "", told)
-    assert shown == ("At f/7.93 (planned 8) the pole of 900.0\u202fmm (this mirror wants 889.0\u202fmm), 3 of them, for "
-                     "1189\u202fmm (planned 1200\u202fmm)")
+    assert shown == ("At f/7.93 (planned 8) the pole of 900.0\u202fmm (this mirror wants 889.0\u202fmm), 3 of them, "
+                     "for 1189\u202fmm (planned 1200\u202fmm)")
     with spoken.alone():
         assert "planned" not in spoken.of_text("At f/{{ optics.focal_ratio }}", "a.md", 1)
 

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from dossier.views.parts import parts_view
+from dossier.views.site import Sheets
+from dossier.views.spoken import Spoken
+
 PARTS = """\
 readers: {currency: EUR}
 mount: {kind: altaz, capacity: 4 kg, pivot: 300 mm}
@@ -59,3 +63,18 @@ def test_what_rides_on_the_springs_is_added_up_from_the_parts(design):
     assert design(cell + parts).results["cell.moving_mass"].number == pytest.approx(1.26)
     typed = cell.replace("{push", "{moving_mass: 2 kg, push")
     assert design(typed + parts).results["cell.moving_mass"].number == 2
+
+
+def test_a_price_says_how_old_it_is_and_of_what(design):
+    """A part without a price says nothing of one."""
+    worked = design("""readers: {currency: EUR}
+parts:
+- {ref: P1, name: Mirror, price: 40, priced_on: 2026-09-12}
+- {ref: P2, name: Screws, price: 3, priced_on: 2026-09-14, pack: 10}
+- {ref: P3, name: Nuts, price: 3, pack: 20}
+- {ref: P4, name: Washers, price: 3}
+- {ref: P5, name: Box, pack: 2}
+""")
+    view = parts_view(worked, Sheets(worked).page("parts.html"), (), (), Spoken(worked), str)
+    assert [row.priced for group in view.groups for row in group.rows] == [
+        "Priced on 2026-09-12", "Priced on 2026-09-14, by the pack of 10", "Priced by the pack of 20", "", ""]
