@@ -45,7 +45,7 @@ SPRING_WIRE = {"cell.spring_index", "cell.curvature_factor", "cell.wire_stress",
                "cell.spring_preload", "cell.adjuster_rate"}
 # No part says how far off the axis it lies; the rocker to begin from has no sizes yet.
 ROCKER = {"rocker.friction", "rocker.hold_share", "rocker.holds_above", "rocker.push", "mount.feet_reach",
-          "mount.tipping_margin", "mount.push_height", "mount.tipping_push"}
+          "mount.tipping_margin", "mount.push_height", "mount.tipping_push", "mount.swing_clearance"}
 NOT_SAID = {
     "teasel-150": {*SPRING_WIRE, "frame.play_tilt", "thread.p44.strength_share"},
     "starter": {*SPRING_WIRE, *ROCKER, "balance.across",
