@@ -11,7 +11,7 @@ from dossier.spec.defaults import slug
 from dossier.spec.model_parts import Alternative, Part
 from dossier.views.align import aligned
 from dossier.views.links import part_anchor, spec_line, working_of
-from dossier.views.markup import Html, text
+from dossier.views.markup import Html
 from dossier.views.prose import Said
 from dossier.views.results import Answered
 from dossier.views.site import Page
@@ -142,10 +142,10 @@ def _priced(part: Part) -> Html:
     """How old the price is, and of what where it is not of one piece."""
     if part.price is None:
         return Html("")
-    day = f"on {part.priced_on.isoformat()}" if part.priced_on else ""
+    day = f"on <time>{part.priced_on.isoformat()}</time>" if part.priced_on else ""
     what = f"by the pack of {part.pack}" if part.pack > 1 else ""
     said = ", ".join(filter(None, (day, what)))
-    return text(f"Priced {said}") if said else Html("")
+    return Html(f"Priced {said}") if said else Html("")
 
 
 def _packs(part: Part, line: PartLine) -> str:
