@@ -68,6 +68,7 @@ WAVELENGTH_UM = (0.45, 0.65)
 # Formulas that need other numbers than their names tell.
 SAMPLES: Mapping[str, Mapping[str, Range]] = {
     "pack_count": {"quantity": (1, 40), "pack_size": (1, 12)},
+    "surface_rms_limit_nm": {"smooth_strehl": (0.85, 1), "wanted_strehl": (0.5, 0.8)},
 }
 LIST_LENGTHS = {"support_radii_mm": 2}
 LIST_LENGTH = 4

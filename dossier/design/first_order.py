@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.mechanics import frame_lengths
-from dossier.calc.optics import diagonal, field, first_order, sphere
+from dossier.calc.optics import diagonal, field, first_order, sphere, surface_allowance
 from dossier.design import bench
 from dossier.design.worksheet import Work, Worksheet, given, step, worked
 from dossier.spec.defaults import USUAL_FIELD_MM
@@ -28,6 +28,7 @@ def _mirror() -> tuple[tuple[str, Work], ...]:
         step("optics.image_scale", first_order.image_scale_arcsec_per_mm, focal_length_mm=FOCAL_LENGTH),
         step("optics.sagitta", first_order.sagitta_mm,
              aperture_mm=APERTURE, focal_length_mm=FOCAL_LENGTH, conic=CONIC),
+        step("optics.vertex_radius", surface_allowance.vertex_radius_mm, focal_length_mm=FOCAL_LENGTH),
         step("figure.sag_difference", sphere.sag_difference_nm,
              aperture_mm=APERTURE, focal_length_mm=FOCAL_LENGTH, conic=CONIC),
         step("figure.sphere_limit_focal_ratio", sphere.sphere_limit_focal_ratio,
@@ -54,6 +55,8 @@ def _fold() -> tuple[tuple[str, Work], ...]:
         ("diagonal.offset", _offset),
         step("diagonal.station", frame_lengths.diagonal_station_mm,
              focuser_station_mm=worked("focuser.station"), offset_mm=offset),
+        step("diagonal.major_axis", diagonal.major_axis_mm, minor_axis_mm=minor_axis),
+        step("diagonal.face_offset", diagonal.face_offset_mm, offset_mm=offset),
         step("diagonal.full_field_classical", diagonal.full_field_classical_mm, minor_axis_mm=minor_axis,
              focal_length_mm=FOCAL_LENGTH, intercept_mm=intercept, aperture_mm=aperture),
         ("diagonal.obstruction_diameter", _obstruction_diameter),

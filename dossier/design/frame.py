@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dossier.calc import choices
-from dossier.calc.mechanics import balance, frame_lengths
+from dossier.calc.mechanics import balance, blank, frame_lengths
 from dossier.design import bench
-from dossier.design.worksheet import Work, given, given_or, material, step, worked
+from dossier.design.worksheet import Work, Worksheet, given, given_or, material, step, worked
 from dossier.spec.model import Build
+from dossier.working import Result
 
 BLANK_DIAMETER = given_or("primary.blank_diameter", "primary.aperture")
 UPPER_RADIUS = given_or("frame.upper_circle_radius", "frame.circle_radius")
@@ -29,6 +30,11 @@ def _mirror() -> tuple[tuple[str, Work], ...]:
              edge_thickness_mm=given("primary.edge_thickness"), focal_length_mm=given("primary.focal_length"),
              conic=bench.conic, sagitta_mm=worked("optics.sagitta"),
              density_kg_per_m3=material("primary.glass", "density")),
+        step("cell.centre_thickness", blank.centre_thickness_mm, edge_thickness_mm=given("primary.edge_thickness"),
+             sagitta_mm=worked("optics.sagitta")),
+        step("cell.mirror_centroid", blank.mirror_centroid_mm, blank_diameter_mm=BLANK_DIAMETER,
+             edge_thickness_mm=given("primary.edge_thickness"), focal_length_mm=given("primary.focal_length"),
+             conic=bench.conic, sagitta_mm=worked("optics.sagitta")),
     )
 
 
@@ -37,7 +43,24 @@ def _length(title: str, result_id: str) -> tuple[str, Work]:
 
 
 def _tube() -> tuple[tuple[str, Work], ...]:
-    return (_length("Length of the tube", "frame.tube_length"),)
+    lower, hole = worked("frame.lower_end"), frame_lengths.from_lower_end_mm
+    return (
+        _length("Length of the tube", "frame.tube_length"),
+        ("frame.lower_end", _lower_end),
+        step("frame.focuser_hole", hole, "Focuser's axis from the tube's lower end",
+             hole_station_mm=worked("focuser.station"), lower_end_mm=lower),
+        step("frame.spider_holes", hole, "Spider's screws from the tube's lower end",
+             hole_station_mm=given("spider.station"), lower_end_mm=lower),
+    )
+
+
+def _lower_end(sheet: Worksheet) -> Result:
+    """Where the tube begins: its lower fixing as said, else its length back from the sky end."""
+    title = "Station of the tube's lower end"
+    if sheet.says("frame.lower_fixing"):
+        return choices.as_given_mm.work("frame.lower_end", title, chosen_mm=sheet.given("frame.lower_fixing"))
+    return frame_lengths.lower_end_mm.work("frame.lower_end", title, front_mm=sheet.given("front.station"),
+                                           tube_length_mm=sheet.result("frame.tube_length"))
 
 
 def _poles() -> tuple[tuple[str, Work], ...]:

@@ -75,7 +75,7 @@ QUESTIONS = (
     Question("mirror-cell.html", "cell", "What holds the mirror, and does it pinch?",
              ("cell.wavefront_rms", "cell.mirror_mass", "cell.support_radii", "cell.deflection_rms",
               "cell.deflection_pv", "cell.deflection_rms_unfocused", "cell.shear_factor"),
-             ("cell.support_*", "cell.rigidity", "cell.blank_weight")),
+             ("cell.support_*", "cell.rigidity", "cell.blank_weight", "cell.centre_thickness", "cell.mirror_centroid")),
     Question("mirror-cell.html", "pinch", "How hard may it be pushed?",
              ("cell.pinch_wavefront_rms", "cell.pinch_force_limit", "cell.push_force", "cell.pinch_surface"),
              ("cell.pinch_*",)),

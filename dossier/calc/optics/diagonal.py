@@ -33,6 +33,22 @@ def least_minor_axis_mm(aperture_mm: float, rim_to_focus_mm: float, intercept_mm
     return 2 * cone * intercept_mm / (1 - cone**2)
 
 
+@formula(title="Major axis of the diagonal", source="geometry", rule="sqrt(2) * minor_axis_mm",
+         note="Of the usual 1 : √2 shape, which seen along either arm of the fold is a circle.",
+         unproved="A circle's cylinder cut at 45°.")
+def major_axis_mm(minor_axis_mm: float) -> float:
+    """Major axis of a diagonal that looks round along the optical axis, mm."""
+    return math.sqrt(2) * minor_axis_mm
+
+
+@formula(title="Offset along the diagonal's face", source="geometry", rule="sqrt(2) * offset_mm",
+         note="From the middle of the face towards its end at the sky, where the optical axis meets it.",
+         unproved="The diagonal of a square whose sides are the two equal offsets.")
+def face_offset_mm(offset_mm: float) -> float:
+    """From the middle of the diagonal's face to where the optical axis meets it, along the major axis, mm."""
+    return math.sqrt(2) * offset_mm
+
+
 @formula(title="Offset of the cut through the axial cone", source="geometry",
          rule="cone = aperture_mm / (2 * rim_to_focus_mm); cone**2 * intercept_mm / (1 - cone**2)",
          note="Where the centre of the ellipse lies that a 45° plane cuts from the cone of an axial star.")
