@@ -90,23 +90,23 @@ def _swing() -> tuple[tuple[str, Work], ...]:
     )
 
 
-def _tube_for(sheet: Worksheet, key: str) -> str:
-    """The key of a tube's own that stands in for this one, where it is not said and the frame is a tube."""
+def _ends_as_tube(sheet: Worksheet, key: str) -> bool:
+    """Whether the tube's own end is what swings. Poles end in a box whose size only its author knows."""
     frame = sheet.build.frame
     tube = frame is not None and frame.kind == "tube" and not sheet.says(key)
     return {"mount.tail": "frame.lower_fixing", "mount.tail_radius": "frame.outer_diameter"}[key] if tube else key
 
 
-def _tail(sheet: Worksheet) -> Given:
-    """The hindmost edge: as said, else the tube's lower end. Poles end in a box whose size only its author knows."""
-    return sheet.given(_tube_for(sheet, "mount.tail"))
+def _tail(sheet: Worksheet) -> Given | Result:
+    key = "mount.tail"
+    return sheet.result("frame.lower_end") if _ends_as_tube(sheet, key) else sheet.given(key)
 
 
 def _tail_radius(sheet: Worksheet) -> Result:
-    key, title = _tube_for(sheet, "mount.tail_radius"), "Hindmost edge off the axis"
-    if key == "mount.tail_radius":
-        return choices.as_given_mm.work(key, title, chosen_mm=sheet.given(key))
-    return rocker.tube_radius_mm.work("mount.tail_radius", title, tube_diameter_mm=sheet.given(key))
+    key, title = "mount.tail_radius", "Hindmost edge off the axis"
+    if _ends_as_tube(sheet, key):
+        return rocker.tube_radius_mm.work(key, title, tube_diameter_mm=sheet.given("frame.outer_diameter"))
+    return choices.as_given_mm.work(key, title, chosen_mm=sheet.given(key))
 
 
 def _across(sheet: Worksheet) -> Given | Result:

@@ -55,7 +55,8 @@ class Spider(Model):
     vanes: Annotated[int | None, Whole("Number of vanes.", 3, most=24)] = None
     vane_thickness: Annotated[float | None, mm("Thickness of one vane, seen along the axis.", "0.8 mm")] = None
     turned: Annotated[float | None, deg(
-        "Angle of the first vane about the axis, from the focuser's side.", "60 deg", -360, 360)] = None
+        "Angle of the first vane about the axis, from the focuser's side, clockwise seen from the sky.",
+        "60 deg", -360, 360)] = None
     station: Annotated[float | None, mm("Station of the screws that hold the vanes.", "780 mm")] = None
     hole: Annotated[float | None, mm("Diameter of the hole in the tube for a vane's screw.", "4.5 mm")] = None
 

@@ -66,3 +66,17 @@ def pole_length_mm(lower_fixing_mm: float, upper_fixing_mm: float, truss_chord_m
 def front_beyond_focuser_mm(front_mm: float, focuser_station_mm: float) -> float:
     """How far the sky end stands beyond the folded axis, mm."""
     return front_mm - focuser_station_mm
+
+
+@formula(title="Lower end of the tube", source="geometry", rule="front_mm - tube_length_mm",
+         note="Where only the sky end's station is said.", unproved=_OWN_LENGTHS)
+def lower_end_mm(front_mm: float, tube_length_mm: float) -> float:
+    """Station of a tube's lower end, mm, from its sky end and its length."""
+    return front_mm - tube_length_mm
+
+
+@formula(title="From the tube's lower end", source="geometry", rule="hole_station_mm - lower_end_mm",
+         note="Where a tape hooked over the lower end reads the centre of the hole.", unproved=_OWN_LENGTHS)
+def from_lower_end_mm(hole_station_mm: float, lower_end_mm: float) -> float:
+    """Distance along a tube from its lower end to a hole at this station, mm."""
+    return hole_station_mm - lower_end_mm
