@@ -93,8 +93,7 @@ def _swing() -> tuple[tuple[str, Work], ...]:
 def _ends_as_tube(sheet: Worksheet, key: str) -> bool:
     """Whether the tube's own end is what swings. Poles end in a box whose size only its author knows."""
     frame = sheet.build.frame
-    tube = frame is not None and frame.kind == "tube" and not sheet.says(key)
-    return {"mount.tail": "frame.lower_fixing", "mount.tail_radius": "frame.outer_diameter"}[key] if tube else key
+    return frame is not None and frame.kind == "tube" and not sheet.says(key)
 
 
 def _tail(sheet: Worksheet) -> Given | Result:
