@@ -15,6 +15,8 @@ from dossier import __version__
 from dossier.errors import Unusable
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from dossier.design import Design
 
 BUILD = click.argument("build", type=click.Path(path_type=Path))
@@ -119,6 +121,34 @@ def explain(build: Path, result_id: str, measured: Path | None, kits: int) -> No
 
 
 @commands.command()
+@BUILD
+@click.option("--note", required=True, help="What changed, in a sentence, for people who have the last revision.")
+@click.option("--date", "on", type=click.DateTime(["%Y-%m-%d"]), help="Its date, such as 2026-09-12.")
+@click.option("--accept-misses", is_flag=True, help="Issue it although goals are missed; the misses are recorded.")
+def issue(build: Path, note: str, on: datetime | None, accept_misses: bool) -> int:
+    """Freeze the build as its next revision, under revisions/.
+
+    Exit status: 0 issued, 1 nothing has changed since the last, 2 unusable, or a goal is missed.
+    """
+    from dossier.publish import proof
+    from dossier.revisions.issue import Missed, Unchanged, issue
+    from dossier.views.terminal import misses_text
+
+    design = _design(build)
+    proof(design)
+    try:
+        written = issue(design, note, on=on.date() if on else None, accept_misses=accept_misses)
+    except Unchanged as last:
+        click.echo(f"nothing has changed since revision {last}; nothing is issued", err=True)
+        return 1
+    except Missed:
+        click.echo(f"{misses_text(design)}nothing is issued; --accept-misses issues it, with these on record", err=True)
+        return 2
+    click.echo(f"revision {written.letter} of {written.date}: {written.file}")
+    return 0
+
+
+@commands.command()
 def schema() -> None:
     """Print the JSON Schema of build.yaml, for editors."""
     from dossier.spec.schema import json_schema
@@ -128,11 +158,13 @@ def schema() -> None:
 
 @commands.command()
 @click.argument("folder", type=click.Path(path_type=Path))
-def begin(folder: Path) -> None:
+@click.option("--from", "packet", type=click.Path(path_type=Path), metavar="PACKET.PDF",
+              help="Take the build that this packet carries inside it.")
+def begin(folder: Path, packet: Path | None) -> None:
     """Write a small complete build to start from into FOLDER, which must be empty or new."""
-    from dossier.publish.begin import begin_build
+    from dossier.publish.begin import begin_build, begin_from
 
-    for path in begin_build(folder):
+    for path in begin_build(folder) if packet is None else begin_from(folder, packet):
         click.echo(str(path))
 
 

@@ -33,7 +33,8 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
                 {"jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
                  "watchfiles", "yaml"}),
-    "cli": ({"spec", "design", "views", "publish", "errors"}, {"click"}),
+    "revisions": ({"design", "spec", "notation", "working", "errors"}, set()),
+    "cli": ({"spec", "design", "revisions", "views", "publish", "errors"}, {"click"}),
     "__main__": ({"cli"}, set()),
 }
 

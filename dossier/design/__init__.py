@@ -13,9 +13,10 @@ from dossier.design.parts import lines
 from dossier.design.plan import plan_for
 from dossier.design.remedies import remedies
 from dossier.design.resolve import resolved
-from dossier.design.revision import date_of, revision_of
+from dossier.design.revision import standing
 from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.errors import Problem, Unusable
+from dossier.spec.issued import history
 from dossier.spec.load import Loaded
 from dossier.spec.steps import Step, load_steps
 from dossier.working import NoAnswer, Result
@@ -28,7 +29,7 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, only: 
     would put a miss right.
 
     Raises Unusable with every problem found: expressions that cannot be worked out, goals on results that do not
-    exist, steps that cannot be read, numbers for which a calculation has no answer.
+    exist, steps that cannot be read, numbers for which a calculation has no answer, issued revisions that were changed.
     """
     if problems := list(unknown_materials(loaded)):
         raise Unusable(problems)
@@ -40,11 +41,13 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, only: 
         results = sheet.done()
     judged, unmet = with_goals(sheet, results, left_out)
     steps = _steps(ready)
+    issued = history(ready.folder)
+    revision, day = standing(ready, issued, today)
     missed = [result for result in judged.values()
               if not only and result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
-        kits=kits, revision=revision_of(ready), date=date_of(ready, today),
+        kits=kits, revision=revision, date=day, issued=issued,
         remedies={result.id: remedies(result, lambda changes: Worksheet(ready, plan, kits=kits, changes=changes), sheet)
                   for result in missed},
         unmet=unmet,

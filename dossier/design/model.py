@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from dossier.design.cautions import chosen
+from dossier.spec.issued import Issued
 from dossier.spec.load import Loaded
 from dossier.spec.model import Build
 from dossier.spec.steps import Step
@@ -56,7 +57,8 @@ class Design:
 
     ``results`` is in the order of the working and holds each result's goal; ``left_out`` says of every other result
     what the spec does not say; ``remedies`` has, for a missed goal, what would put it right; ``date`` is ISO 8601.
-    ``planned`` is the same build as its plan has it, where measured values are laid over this one.
+    ``planned`` is the same build as its plan has it, where measured values are laid over this one. ``issued`` are the
+    revisions issued so far, oldest first; ``revision`` is the last one's letter, or a draft.
     """
 
     loaded: Loaded
@@ -71,6 +73,7 @@ class Design:
     remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
     unmet: tuple[Unmet, ...] = ()
     planned: Design | None = None
+    issued: tuple[Issued, ...] = ()
 
     @cached_property
     def cautions(self) -> tuple[str, ...]:

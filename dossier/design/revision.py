@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 
+from dossier.spec.contents import contents
+from dossier.spec.issued import Issued
 from dossier.spec.load import Loaded
 
 
-def revision_of(loaded: Loaded) -> str:
-    """``draft`` before anything was issued, otherwise ``draft after`` the last issued revision's letters."""
-    issued = sorted((path.stem for path in (loaded.folder / "revisions").glob("*.yaml")), key=lambda s: (len(s), s))
-    return f"draft after {issued[-1]}" if issued else "draft"
+def standing(loaded: Loaded, issued: Sequence[Issued], today: date | None = None) -> tuple[str, str]:
+    """The revision and its date, ISO 8601: those of the last issued one where nothing has changed since; else
+    ``draft``, or ``draft after`` the last one's letter, with the draft's date."""
+    last = issued[-1] if issued else None
+    if last is None:
+        return "draft", date_of(loaded, today)
+    # The spec's own hash is known already; only where it is the same need the pages and files be read.
+    if last.spec_sha256 == loaded.sha256 and last.contents_sha256 == contents(loaded.file).sha256:
+        return last.letter, last.date
+    return f"draft after {last.letter}", date_of(loaded, today)
 
 
 def date_of(loaded: Loaded, today: date | None = None) -> str:

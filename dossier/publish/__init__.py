@@ -47,6 +47,15 @@ def publish_all(builds: Sequence[Path], out: Path, options: Options, step: Tell,
     return written
 
 
+def proof(design: Design) -> None:
+    """Set every page of this design and write nothing. Raises Unusable where it could not be published."""
+    from dossier.publish.book import Book
+    from dossier.publish.html import Site
+    from dossier.publish.themes import load_theme
+
+    Site(Book(design, load_theme(Options().theme))).files()
+
+
 def _worked_out(folder: Path, options: Options, step: Tell) -> Design:
     step(f"working out {folder.name}")
     design = work_out(load_build(folder, options.measured), kits=options.kits)

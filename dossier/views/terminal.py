@@ -27,6 +27,11 @@ def check_text(design: Design) -> str:
     return "\n".join(parts) + "\n"
 
 
+def misses_text(design: Design) -> str:
+    """The goals that are missed, and what would put them right, a line each."""
+    return "".join(f"{line}\n" for line in _misses(design))
+
+
 def explain_text(design: Design, result_id: str) -> str:
     """How this result was worked out, and how everything that went into it was, each once.
 

@@ -1,0 +1,104 @@
+"""What a build consists of: its spec, its pages, and every other file that one of them names."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from html import escape
+from pathlib import Path
+from urllib.parse import quote
+
+from dossier.errors import Problem, Unusable
+from dossier.spec import text_file
+
+SPEC = "build.yaml"
+FOLDER = "revisions"
+_PAGES = ("pages", "pages/steps")
+
+
+@dataclass(frozen=True)
+class Contents:
+    """A build's files by their path below its folder: ``texts`` are the spec and the pages with their bytes, ``files``
+    where all others lie that these name."""
+
+    texts: Mapping[str, bytes]
+    files: Mapping[str, Path]
+
+    @cached_property
+    def sums(self) -> Mapping[str, str]:
+        """The SHA-256 of every text and file, by path."""
+        found = {path: sha256(raw) for path, raw in self.texts.items()}
+        return found | {path: sum_of(file) for path, file in self.files.items()}
+
+    @property
+    def sha256(self) -> str:
+        """One hash for all of it, names and bytes."""
+        return sha256("".join(f"{found}  {path}\n" for path, found in sorted(self.sums.items())).encode())
+
+
+def contents(file: Path) -> Contents:
+    """The contents of the build with this spec file. Raises Unusable where a text cannot be read.
+
+    A file counts as used where the spec or a page has its name in it, a link's way of writing it included. That takes
+    in one too many rather than one too few.
+    """
+    folder = file.parent
+    texts = {SPEC: text_file.read(file)[1], **dict(_pages(folder))}
+    return Contents(texts, {path: where for path, where in _others(folder, file) if _named(Path(path).name, texts)})
+
+
+def sha256(raw: bytes) -> str:
+    """The SHA-256 of some bytes, as 64 signs."""
+    return hashlib.sha256(raw).hexdigest()
+
+
+def sum_of(file: Path) -> str:
+    """The SHA-256 of a file. Raises Unusable where it cannot be read."""
+    try:
+        with open(file, "rb") as opened:
+            return hashlib.file_digest(opened, "sha256").hexdigest()
+    except OSError as error:
+        raise Unusable([Problem(text_file.shown(file), 0, "", f"cannot be read: {error.strerror}")]) from None
+
+
+def _pages(folder: Path) -> Iterator[tuple[str, bytes]]:
+    root = os.path.realpath(folder)
+    for inner in _PAGES:
+        for name in _names(folder / inner):
+            path = folder / inner / name
+            if name.endswith(".md") and _within(path, root):
+                yield f"{inner}/{name}", text_file.read(path)[1]
+
+
+def _names(folder: Path) -> list[str]:
+    try:
+        return sorted(os.listdir(folder))
+    except OSError:
+        return []
+
+
+def _others(folder: Path, spec: Path) -> Iterator[tuple[str, Path]]:
+    """Every other file below the folder that is neither hidden nor a link out of it, nor one of the revisions."""
+    root = os.path.realpath(folder)
+    for place, inner, names in os.walk(folder):
+        below = os.path.relpath(place, folder).replace(os.sep, "/")
+        inner[:] = sorted(name for name in inner if name[0] != "." and (below != "." or name != FOLDER))
+        for name in sorted(names):
+            path = Path(place, name)
+            page = below in _PAGES and name.endswith(".md")
+            if name[0] != "." and not page and path != spec and _within(path, root):
+                yield (name if below == "." else f"{below}/{name}"), path
+
+
+def _within(path: Path, root: str) -> bool:
+    """Whether this is a file that lies below the root once links are followed."""
+    real = os.path.realpath(path)
+    return real.startswith(root + os.sep) and os.path.isfile(real)
+
+
+def _named(name: str, texts: Mapping[str, bytes]) -> bool:
+    ways = {name.encode(), quote(name).encode(), escape(name).encode()}
+    return any(way in text for way in ways for text in texts.values())
