@@ -24,15 +24,24 @@ class Primary(Model):
 
     aperture: Annotated[float, mm("Clear diameter of the mirror.", "150 mm")]
     focal_length: Annotated[float, mm("Paraxial focal length: half the vertex radius of curvature.", "1200 mm")]
+    focal_length_tolerance: Annotated[float | None, mm(
+        "How much the focal length may differ, to either side; for the mirror's drawing.", "12 mm",
+        "not negative")] = None
     conic: Annotated[float, pure("Conic constant: 0 a sphere, -1 a paraboloid.", -1)] = -1.0
     blank_diameter: Annotated[float | None, mm("Outer diameter of the glass.", "152 mm")] = None
     edge_thickness: Annotated[float | None, mm("Thickness of the glass at its edge.", "25 mm")] = None
+    chamfer: Annotated[float | None, mm("Width of the bevel at the rim of its face.", "0.5 mm", "not negative")] = None
+    imperfections: Annotated[str | None, Text(
+        "Scratches and digs that its face may have, as ISO 10110-7 writes them after 5/.", "3 x 0.4",
+        r"[0-9A-Za-z×., ;]+", "a number of imperfections and their grade, such as 3 x 0.4", 60)] = None
     glass: Annotated[str | Material | None, ShelfOrMap(
         "Glass: a key of the material shelf, or its properties.", "borosilicate", Material)] = None
     surface_rms: Annotated[float | None, Quantity(
         "RMS error of the surface, from a test report.", "20 nm", "nm", "not negative")] = None
     reflectivity: Annotated[float | None, pure(
         "Share of the light that the coating reflects.", 0.88, "above zero", most=1)] = None
+    tilt: Annotated[float | None, Quantity(
+        "How far its axis stands off when it is collimated as well as it will be.", "2 arcmin", "arcmin", "")] = None
 
 
 class Diagonal(Model):
@@ -52,6 +61,7 @@ class Diagonal(Model):
 class Spider(Model):
     """What holds the diagonal."""
 
+    hub: Annotated[float | None, mm("Diameter of the hub that the vanes are fixed to.", "25 mm")] = None
     vanes: Annotated[int | None, Whole("Number of vanes.", 3, most=24)] = None
     vane_thickness: Annotated[float | None, mm("Thickness of one vane, seen along the axis.", "0.8 mm")] = None
     turned: Annotated[float | None, deg(
