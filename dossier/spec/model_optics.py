@@ -61,9 +61,9 @@ class Diagonal(Model):
 class Spider(Model):
     """What holds the diagonal."""
 
-    hub: Annotated[float | None, mm("Diameter of the hub that the vanes are fixed to.", "25 mm")] = None
     vanes: Annotated[int | None, Whole("Number of vanes.", 3, most=24)] = None
     vane_thickness: Annotated[float | None, mm("Thickness of one vane, seen along the axis.", "0.8 mm")] = None
+    hub: Annotated[float | None, mm("Diameter of the hub that the vanes are fixed to.", "25 mm")] = None
     turned: Annotated[float | None, deg(
         "Angle of the first vane about the axis, from the focuser's side, clockwise seen from the sky.",
         "60 deg", -360, 360)] = None
