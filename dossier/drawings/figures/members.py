@@ -1,0 +1,187 @@
+"""The members of the frame: one pole, one truss member, or the tube, with its length, diameters and holes.
+
+The member lies with the sky to the right, seen from the focuser's side (a pole from its outer side). Left of it, where
+first-angle projection puts the view from the right, it is seen from the sky. Where it is too long for the figure's
+width, a stretch in which nothing lies is left out between break lines (ISO 128-34), and its true length is dimensioned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from dossier import shelf
+from dossier.drawings.dimension import Dimensions, Span
+from dossier.drawings.figure import Balloon, Figure, SheetKind
+from dossier.drawings.figures import member_views
+from dossier.drawings.figures.breaks import Broken, broken
+from dossier.drawings.figures.measures import DIAMETER, Measures, Runs, phrase, plain, sentence
+from dossier.drawings.figures.member_holes import Drilled, holes_of
+from dossier.drawings.figures.placing import extent, moved
+from dossier.drawings.figures.shown_parts import shown
+from dossier.drawings.lettering import boxes
+from dossier.drawings.scene import Medium, Shape, Text, Words
+
+if TYPE_CHECKING:
+    from dossier.design.model import Design
+
+NAME = "frame-members"
+# Of a member that is broken, so many diameters are shown at each end, and past each hole.
+_STUMP, _PAST_HOLE = 1.5, 0.6
+_GAP, _MARGIN = 1.2, 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One member: its kind, how many there are, its lengths in mm, the words for its length, its holes."""
+
+    kind: str
+    count: int
+    outer: float
+    inner: float | None
+    length: float
+    length_words: Words
+    cut: bool
+    holes: tuple[Drilled, ...]
+
+
+def member_of(design: Design) -> Member | None:
+    """The frame's member. None where its diameter or length is not said."""
+    frame, measures = design.build.frame, Measures(design)
+    if frame is None or frame.outer_diameter is None or frame.length is None:
+        return None
+    length, words, cut = _length(design, measures)
+    count = 1 if frame.kind == "tube" else frame.count or 1
+    return Member(frame.kind, count, frame.outer_diameter, frame.inner_diameter, length, words, cut,
+                  holes_of(design, measures, length))
+
+
+def _length(design: Design, measures: Measures) -> tuple[float, Words, bool]:
+    """The length to saw: that of the pieces which the parts list cuts for the frame, else that between fixings."""
+    frame = design.build.frame
+    assert frame is not None
+    assert frame.length is not None
+    between = "frame.tube_length" if frame.kind == "tube" else "frame.pole_length"
+    free = (frame.length, measures.result(between) if between in design.results
+            else measures.length(frame.length, "frame.length"))
+    for place, part in enumerate(design.build.parts):
+        if part in shown(design, "frame") and part.cut and len(part.cut.pieces) == 1:
+            sawn = part.cut.pieces[0].length
+            if abs(sawn - frame.length) < 1e-6:
+                return (*free, True)
+            return sawn, measures.length(sawn, f"parts[{place}].cut.pieces[0].length"), True
+    return (*free, frame.kind == "tube")
+
+
+def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
+    """The member at this scale. None where its diameter or length is not said."""
+    member = member_of(design)
+    if member is None:
+        return None
+    measures = Measures(design)
+    end, unplaced = _end_view(member, measures, medium, scale)
+    end_box = extent(end, medium)
+    beside = _GAP + 2 * _MARGIN + 2 * member_views.AXIS_BEYOND
+    room = width - (end_box.right - end_box.left) - beside * medium.lettering
+    drawn = broken(member.length, scale, room, _kept(member), medium)
+    side, more = _side_view(member, drawn, medium, scale)
+    side_box = extent(side, medium)
+    across = side_box.left - _GAP * medium.lettering - end_box.right
+    shapes = (*side, *moved(end, across, 0.0))
+    notes = tuple(_notes(design, member, drawn, (*unplaced, *more)))
+    balloons = tuple(Balloon(part.ref, (drawn.at(_kept(member)[0][1] / 2), -member.outer / 2 * scale))
+                     for part in shown(design, "frame"))
+    box = extent(shapes, medium).grown(_MARGIN * medium.lettering)
+    return Figure(NAME, description(design, member, notes), shapes, box, balloons, notes)
+
+
+def _kept(member: Member) -> tuple[tuple[float, float], ...]:
+    """Stretches of the length that have to be seen: both ends, and round each hole."""
+    stump, past = _STUMP * member.outer, _PAST_HOLE * member.outer
+    return ((0.0, stump), (member.length - stump, member.length),
+            *((hole.at - past, hole.at + past) for hole in member.holes))
+
+
+def _side_view(member: Member, drawn: Broken, medium: Medium, scale: float) -> tuple[tuple[Shape, ...], list[Span]]:
+    body = member_views.side(member.outer, drawn, member.holes, medium, scale)
+    letters = member_views.letters(member.outer, drawn, member.holes, medium, scale)
+    placed = Dimensions(medium, tuple(boxes(body, medium)), list(boxes(letters, medium)))
+    unplaced = placed.place("below", [_whole(member, drawn)])
+    unplaced += placed.place("above", _from_ends(member, drawn))
+    return (*body, *letters, *placed.shapes), unplaced
+
+
+def _whole(member: Member, drawn: Broken) -> Span:
+    words = member.length_words
+    return Span(words.result or words.key, drawn.at(0.0), drawn.at(member.length), (words,))
+
+
+def _from_ends(member: Member, drawn: Broken) -> list[Span]:
+    """From an end to each hole, once for each distance."""
+    spans: dict[tuple[float, bool], Span] = {}
+    for hole in member.holes:
+        start, stop = (drawn.at(hole.at), drawn.at(member.length)) if hole.upper else (drawn.at(0.0), drawn.at(hole.at))
+        spans.setdefault((hole.at, hole.upper), Span(hole.name, start, stop, (hole.distance,)))
+    return list(spans.values())
+
+
+def _end_view(member: Member, measures: Measures, medium: Medium,
+              scale: float) -> tuple[tuple[Shape, ...], list[Span]]:
+    body = member_views.end(member.outer, member.inner, medium, scale)
+    marks = member_views.directions(member.outer, member.holes, medium, scale)
+    outlines = tuple(boxes((*body, *(mark for mark in marks if not isinstance(mark, Text))), medium))
+    texts = [box for mark in marks if isinstance(mark, Text) for box in boxes([mark], medium)]
+    placed = Dimensions(medium, outlines, texts)
+    unplaced = placed.place("left", list(_diameters(member, measures, scale)))
+    return (*body, *marks, *placed.shapes), unplaced
+
+
+def _diameters(member: Member, measures: Measures, scale: float) -> Iterator[Span]:
+    for value, key in ((member.inner, "frame.inner_diameter"), (member.outer, "frame.outer_diameter")):
+        if value:
+            half = value / 2 * scale
+            yield Span(key, -half, half, phrase(DIAMETER, measures.length(value, key)))
+
+
+def _notes(design: Design, member: Member, drawn: Broken, unplaced: tuple[Span, ...]) -> Iterator[Runs]:
+    yield Measures(design).dimensions_note()
+    frame = design.build.frame
+    assert frame is not None
+    if member.kind != "tube":
+        what = "alike" if member.kind == "poles" else "alike, in pairs that meet at the nodes"
+        yield sentence("Make ", Words(str(member.count), key="frame.count"), f" {what}")
+    if not member.cut:
+        ends = "from node to node" if member.kind == "truss" else "between the fixings"
+        yield sentence(f"The length is {ends}; what the ends need beyond is not said")
+    if isinstance(frame.material, str):
+        yield sentence("Material: ", Words(shelf.materials()[frame.material].name, key="frame.material"))
+    if drawn.gap:
+        yield sentence("Drawn broken; the length is true")
+    if member.holes:
+        zero = "the focuser’s side" if member.kind == "tube" else "the pole’s outer side"
+        yield sentence(f"Sky end to the right; angles from {zero}, clockwise seen from the sky")
+    for hole in member.holes:
+        yield hole.note
+    for span in unplaced:
+        yield sentence(_SPOKEN.get(span.name, "Length") + " ", *span.runs)
+
+
+_SPOKEN = {"frame.outer_diameter": "Outside", "frame.inner_diameter": "Inside"}
+
+
+def description(design: Design, member: Member, notes: tuple[Runs, ...]) -> str:
+    """The figure in words, with its numbers."""
+    measures = Measures(design)
+    what = {"tube": "The tube", "poles": "One pole", "truss": "One member of the truss"}[member.kind]
+    said = f"{what} from the side, sky to the right, and from the sky. Length {member.length_words.text}, outside "
+    said += f"diameter {measures.length(member.outer, 'frame.outer_diameter').text}"
+    if member.inner:
+        said += f", inside diameter {measures.length(member.inner, 'frame.inner_diameter').text}"
+    return " ".join([f"{said}.", *map(plain, notes)])
+
+
+SHEET = SheetKind(
+    key=NAME, title="Tube, poles or truss: cutting and drilling", document_type="Part drawing",
+    caption="What to saw and where to drill: the true length, both diameters, and every hole by its distance from an "
+            "end.", make=make)

@@ -1,0 +1,68 @@
+"""Views of one figure beside one another: shapes moved as they are, hatching that follows the medium."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from dossier.drawings.lettering import boxes
+from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Segments, Shape, Text, around
+
+STEPS = 96
+
+
+def moved(shapes: Iterable[Shape], across: float, down: float) -> tuple[Shape, ...]:
+    """The same shapes, so far to the right and so far down."""
+    return tuple(_moved(shape, across, down) for shape in shapes)
+
+
+def _moved(shape: Shape, across: float, down: float) -> Shape:
+    def at(point: Point) -> Point:
+        return (point[0] + across, point[1] + down)
+
+    if isinstance(shape, Group):
+        return replace(shape, members=moved(shape.members, across, down))
+    if isinstance(shape, Circle):
+        return replace(shape, centre=at(shape.centre))
+    if isinstance(shape, Text):
+        return replace(shape, at=at(shape.at))
+    if isinstance(shape, Segments):
+        return replace(shape, lines=tuple((at(start), at(end)) for start, end in shape.lines))
+    return replace(shape, points=tuple(at(point) for point in shape.points))
+
+
+def extent(shapes: Iterable[Shape], medium: Medium) -> Box:
+    """The box of all shapes, lettering too."""
+    return around(boxes(shapes, medium))
+
+
+def arc(centre: Point, radius: float, start: float, end: float) -> tuple[Point, ...]:
+    """An arc as a polyline, angles in radians from the right, turning downwards as y does."""
+    steps = max(2, math.ceil(abs(end - start) / (2 * math.pi) * STEPS))
+    return tuple((centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
+                 for angle in (start + (end - start) * step / steps for step in range(steps + 1)))
+
+
+def ring_hatching(centre: Point, outer: float, inner: float, spacing: float) -> tuple[tuple[Point, Point], ...]:
+    """Lines at 45° over the surface between two circles."""
+    lines = []
+    for number in range(math.ceil(-outer / spacing), math.floor(outer / spacing) + 1):
+        level = number * spacing
+        far = math.sqrt(max(outer**2 - level**2, 0.0))
+        near = math.sqrt(max(inner**2 - level**2, 0.0))
+        stretches = ((-far, -near), (near, far)) if near else ((-far, far),)
+        lines += [(_tilted(centre, first, level), _tilted(centre, last, level)) for first, last in stretches
+                  if last - first > spacing / 8]
+    return tuple(lines)
+
+
+def _tilted(centre: Point, along: float, across: float) -> Point:
+    root = math.sqrt(0.5)
+    return (centre[0] + root * (along + across), centre[1] + root * (across - along))
+
+
+def oval(centre: Point, wide: float, high: float) -> tuple[Point, ...]:
+    """An ellipse as a closed outline."""
+    return tuple((centre[0] + wide * math.cos(angle), centre[1] + high * math.sin(angle))
+                 for angle in (2 * math.pi * step / STEPS for step in range(STEPS)))
