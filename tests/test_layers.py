@@ -32,7 +32,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "views": ({"design", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
     "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
                 {"jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
-                 "watchfiles", "yaml"}),
+                 "pypdf", "watchfiles", "yaml"}),
     "revisions": ({"design", "spec", "notation", "working", "errors"}, set()),
     "cli": ({"spec", "design", "revisions", "views", "publish", "errors"}, {"click"}),
     "__main__": ({"cli"}, set()),

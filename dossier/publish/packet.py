@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+import warnings
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote
@@ -16,6 +18,7 @@ from dossier.publish.assets import Links, joined
 from dossier.publish.html import render
 from dossier.publish.packet_links import on_paper, places_in
 from dossier.publish.packet_sheets import images_of, packet_of
+from dossier.publish.packet_source import Carried, carried
 from dossier.views.markup import NOTHING
 from dossier.views.packet import Packet
 from dossier.views.packet_working import references
@@ -26,7 +29,9 @@ if TYPE_CHECKING:
 _BASE = "https://packet.invalid/"  # a name that cannot exist; only a base of a known scheme can be added to
 _STYLE, _EPOCH = "packet.css", "SOURCE_DATE_EPOCH"
 _USUAL_FRONT = 2  # the cover and a page of contents
-_OPTIONS = {"pdf_tags": True, "optimize_images": True, "dpi": 300}
+# PDF/A-3 is the edition of the archive's PDF that may carry any file inside it. Level u, not a: page margins
+# are not marked as what they are, so that more would be claimed than is kept.
+_OPTIONS = {"pdf_variant": "pdf/a-3u", "pdf_tags": True, "optimize_images": True, "dpi": 300}
 _REMEDY = ("WeasyPrint needs the system library Pango: `sh dossier/setup.sh` installs it, or on Debian and Ubuntu "
            "`apt-get install libpango-1.0-0 libpangoft2-1.0-0`; the site is complete without it")
 _TYPES = {".css": "text/css", ".woff2": "font/woff2", ".svg": "image/svg+xml", ".png": "image/png",
@@ -84,6 +89,7 @@ class _Press:
         known: dict[str, bytes | Path] = {**book.files.copies, **images_of(book), _STYLE: _style(book).encode()}
         known |= {face.file: face.data for face in faces}
         self._fetcher, self._fonts = _only(known), engine.text.fonts.FontConfiguration()
+        self._carried = [_attached(engine, each, book.design.date) for each in carried(book.design)]
         engine.CSS(string=_declared(faces), base_url=_BASE, url_fetcher=self._fetcher, font_config=self._fonts)
 
     def pdf(self) -> bytes:
@@ -95,12 +101,22 @@ class _Press:
             pages = body.pages[before:]
             front = self._set(self._sheets.front(_first_met(pages)))
             found = len(front.pages) - len(pages)
-        pdf: bytes = body.copy([*front.pages[:before], *pages]).write_pdf(**_OPTIONS)
+        whole = body.copy([*front.pages[:before], *pages])
+        with warnings.catch_warnings():
+            # The engine reads its colour profile and leaves the file to be closed by itself, which is warned of.
+            warnings.simplefilter("ignore", ResourceWarning)
+            pdf: bytes = whole.write_pdf(attachments=self._carried, **_OPTIONS)
         return pdf
 
     def _set(self, html: str) -> Any:
         page = self._engine.HTML(string=html, base_url=_BASE, url_fetcher=self._fetcher)
         return page.render(font_config=self._fonts, **_OPTIONS)
+
+
+def _attached(engine: Any, file: Carried, day: str) -> Any:
+    at = datetime.fromisoformat(day)
+    return engine.Attachment(file_obj=BytesIO(file.data), name=file.name, description=file.what,
+                             relationship=file.relation, created=at, modified=at)
 
 
 def _engine() -> Any:

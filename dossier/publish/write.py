@@ -43,8 +43,11 @@ def write_build(design: Design, out: Path, options: Options, step: Tell, remark:
 
 def _packet(book: Book, options: Options, step: Tell, remark: Tell) -> bytes | None:
     from dossier.publish.packet import NoPacket, packet_pdf
+    from dossier.publish.packet_source import left_behind
 
     step("laying out the packet")
+    for name in left_behind(book.design):
+        remark(f"packet.pdf does not carry {name}, which is too large")
     try:
         return packet_pdf(book, paper=options.paper)
     except NoPacket as reason:

@@ -14,6 +14,7 @@ import pytest
 from dossier.design import Design
 from dossier.publish.book import Book
 from dossier.publish.packet import _only, packet_pdf
+from dossier.publish.packet_source import carried
 from dossier.publish.themes import load_theme
 
 HOSTILE = """
@@ -61,7 +62,8 @@ def test_a_hostile_page_gets_nothing(hostile_theme: str, small_design: Design, r
     text = " ".join(page.text for page in packet.pages)
     assert "Still here." in text
     assert "root:" not in text
-    assert b"/EmbeddedFile" not in data
+    own = {each.name for each in carried(small_design)}
+    assert {file.name for file in packet.reader.attachment_list} == own
     assert sum("nothing from elsewhere" in record.getMessage() for record in caplog.records) >= 8
 
 
