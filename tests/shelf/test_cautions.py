@@ -23,6 +23,7 @@ MUST_SAY = {
     "tip-over": ["inside the feet at every pointing"],
     "heavy-lifting": ["overhead"],
     "power-tools": ["eye protection"],
+    "hand-tools": ["away from the body", "clamp", "adult"],
     "night-site": ["cables"],
     "coating": ["data sheet"],
     "children": ["children"],
@@ -75,6 +76,8 @@ def test_whatever_is_not_always_shown_can_be_called_up(caution: Caution) -> None
     ("sawtooth exit pupil", set()),
     ("collimate with the laser", {"laser"}),
     ("POWER BANK, 10 Ah", {"lithium"}),
+    ("cut it with a craft knife", {"hand-tools"}),
+    ("what will the knife edge read, a razor blade at the focus", set()),
 ])
 def test_words_are_matched_whole_and_in_any_case(said: str, topics: set[str]) -> None:
     assert {caution.topic for caution in shelf.cautions().values() if caution.when.named_in(said)} == topics
