@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -65,9 +66,19 @@ def _free(length: float, kept: Sequence[tuple[float, float]]) -> list[tuple[floa
 
 def break_line(x: float, top: float, bottom: float, medium: Medium) -> Polyline:
     """A narrow line with zigzags across a level thing."""
-    size, middle = medium.lettering, (top + bottom) / 2
-    swing, reach = 0.35 * size, min(0.5 * size, (bottom - top) / 4)
-    points: list[Point] = [
-        (x, top - _BEYOND * size), (x, middle - reach), (x - swing, middle - reach / 3),
-        (x + swing, middle + reach / 3), (x, middle + reach), (x, bottom + _BEYOND * size)]
-    return Polyline(tuple(points), Pen(THIN), data={"part": "break"})
+    return break_between((x, top), (x, bottom), medium)
+
+
+def break_between(start: Point, end: Point, medium: Medium) -> Polyline:
+    """A narrow line with zigzags from one edge of a thing to the other, and a little beyond both."""
+    length, size = math.dist(start, end), medium.lettering
+    way = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+    swing, reach = 0.35 * size, min(0.5 * size, length / 4)
+
+    def at(along: float, across: float = 0.0) -> Point:
+        return (start[0] + way[0] * along - way[1] * across, start[1] + way[1] * along + way[0] * across)
+
+    middle = length / 2
+    points = (at(-_BEYOND * size), at(middle - reach), at(middle - reach / 3, swing), at(middle + reach / 3, -swing),
+              at(middle + reach), at(length + _BEYOND * size))
+    return Polyline(points, Pen(THIN), data={"part": "break"})

@@ -1,0 +1,232 @@
+"""The upper end: what the light meets last, in section through the fold and from the sky.
+
+On paper the telescope lies, sky to the right, and the view from the sky stands to the left of the section; on a phone
+it stands, sky up, and the view from the sky is below: both as first-angle projection has it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from dossier.drawings import arrangement_parts as ga
+from dossier.drawings.arrangement import Arrangement, arrangement_from
+from dossier.drawings.dimension import GAP, Dimensions, Side, Span
+from dossier.drawings.figure import Balloon, Figure, SheetKind
+from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, Runs, phrase, plain, sentence
+from dossier.drawings.figures.ordinates import Station, ordinates
+from dossier.drawings.figures.placing import extent, moved
+from dossier.drawings.figures.shown_parts import shown
+from dossier.drawings.figures.upper_plan import Face, angle_labels, plan
+from dossier.drawings.figures.upper_section import Turned, section, turned, vane_place
+from dossier.drawings.lettering import boxes
+from dossier.drawings.scene import Box, Group, Medium, Point, Shape, View, Words
+
+if TYPE_CHECKING:
+    from dossier.design.model import Design
+    from dossier.spec.model_parts import DrawnAs
+
+NAME = "upper-end"
+_BETWEEN, _MARGIN = 1.6, 0.2
+
+
+def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
+    """Both views at this scale. None where neither the frame nor the front is placed."""
+    a = arrangement_from(design)
+    if a.frame is None and a.front_station is None:
+        return None
+    measures = Measures(design)
+    lying = medium.unit == "mm"
+    view, face = View(scale, upright=not lying), Face(scale, focuser_up=lying)
+    poles, vanes = _turned(design, a)
+    side, said = _section(design, a, poles, vanes, view, medium)
+    front, more = _plan(design, a, poles, vanes, face, medium)
+    shift = _beside(extent(side, medium), extent(front, medium), lying, medium)
+    shapes = (*side, *moved(front, *shift))
+    notes = tuple(_notes(design, a, measures, poles, vanes, (*said, *more)))
+    box = extent(shapes, medium).grown(_MARGIN * medium.lettering)
+    return Figure(NAME, _description(a, measures, notes), shapes, box, tuple(_balloons(design, a, view)), notes)
+
+
+def _beside(side: Box, front: Box, lying: bool, medium: Medium) -> Point:
+    """How far the view from the sky is moved from where both views share their origin."""
+    gap = _BETWEEN * medium.lettering
+    return (side.left - gap - front.right, 0.0) if lying else (0.0, side.bottom + gap - front.top)
+
+
+def _turned(design: Design, a: Arrangement) -> tuple[Turned, Turned]:
+    frame, spider = design.build.frame, design.build.spider
+    count = 0 if a.frame is None or a.frame.kind == "tube" else a.frame.count
+    if a.frame and a.frame.kind == "truss":
+        count //= 2
+    return (turned(count, frame.turned if frame else None),
+            turned(a.vanes, spider.turned if spider else None))
+
+
+def _section(design: Design, a: Arrangement, poles: Turned, vanes: Turned, view: View,
+             medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
+    spider = design.build.spider
+    drawn = section(a, poles, vanes, spider.station if spider else None, view, medium)
+    outlines = tuple(boxes(drawn, medium))
+    body = extent(drawn, medium)
+    measures = Measures(design)
+    stations = _stations(design, a, measures, view, outlines, medium)
+    level = (body.right if view.upright else body.bottom) + GAP * medium.lettering
+    told = ordinates(stations, "right" if view.upright else "below", level, medium)
+    placed = Dimensions(medium, outlines, list(boxes(told, medium)))
+    unplaced = placed.place("above" if view.upright else "right", _heights(a, measures, view, body))
+    return (*drawn, *told, *placed.shapes), unplaced
+
+
+def _stations(design: Design, a: Arrangement, measures: Measures, view: View, outlines: tuple[Box, ...],
+              medium: Medium) -> list[Station]:
+    """What stands where along the axis."""
+    front = design.build.front
+    spider = design.build.spider
+    known: list[tuple[float, str, Words]] = [
+        (a.focuser_station, "focuser ", measures.result("focuser.station"))]
+    if a.offset:
+        known.append((a.diagonal_station, "diagonal ", measures.result("diagonal.station")))
+    if a.frame and a.frame.kind != "tube" and "frame.upper_fixing" in design.results:
+        known.append((a.frame.upper_station, "upper fixing ", measures.result("frame.upper_fixing")))
+    if spider and spider.station:
+        known.append((spider.station, "vanes ", measures.length(spider.station, "spider.station")))
+    if front and front.station:
+        known.append((front.station, "front ", measures.length(front.station, "front.station")))
+    return [_station(place, words, number, view, outlines, medium) for place, words, number in known]
+
+
+def _station(place: float, words: str, number: Words, view: View, outlines: tuple[Box, ...],
+             medium: Medium) -> Station:
+    along = view.at(place, 0.0)[1 if view.upright else 0]
+    near = 0.2 * medium.lettering
+    if view.upright:
+        feet = [box.right for box in outlines if box.top - near <= along <= box.bottom + near]
+    else:
+        feet = [box.bottom for box in outlines if box.left - near <= along <= box.right + near]
+    return Station(number.result or number.key, along, max(feet, default=0.0), phrase(words, number))
+
+
+def _heights(a: Arrangement, measures: Measures, view: View, body: Box) -> list[Span]:
+    """From the axis to the focuser's face and to the focal plane."""
+    face = ("focuser.mounting_radius", a.mounting_radius, measures.length(a.mounting_radius, "focuser.mounting_radius"))
+    plane = ("optics.intercept", a.intercept, measures.result("optics.intercept"))
+    across, foot = (0, -body.top) if view.upright else (1, body.right)
+    start = view.at(a.focuser_station, 0.0)[1 - across]
+    reach = -start if view.upright else start
+    spans = []
+    for name, height, words in (face, plane):
+        first, last = sorted((0.0, view.at(0.0, height)[across]))
+        outer = (foot, reach) if first == 0.0 else (reach, foot)
+        spans.append(Span(name, first, last, (words,), *outer))
+    return spans
+
+
+def _plan(design: Design, a: Arrangement, poles: Turned, vanes: Turned, face: Face,
+          medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
+    spider = design.build.spider
+    measures = Measures(design)
+    drawn = plan(a, poles, vanes, spider.vane_thickness if spider else None, face, medium)
+    rows = {angle: "spider.turned" for angle in vanes.angles_deg if vanes.said}
+    rows |= {angle: "frame.turned" for angle in poles.angles_deg if poles.said}
+    labels = angle_labels(a, {angle: key for angle, key in rows.items() if angle}, face, medium)
+    placed = Dimensions(medium, tuple(boxes(drawn, medium)), list(boxes(labels, medium)))
+    spans = list(_widths(design, a, measures, face))
+    side = _free_side(spans, placed.taken)
+    unplaced = placed.place(side, spans) if side else spans
+    return (*drawn, Group(labels, {"part": "angles"}), *placed.shapes), unplaced
+
+
+def _free_side(spans: list[Span], labels: list[Box]) -> Side | None:
+    """Below or, where extension lines would run through a label there, on the right."""
+    ends = [place for span in spans for place in (span.start, span.end)]
+    if not any(box.left < place < box.right and box.bottom > 0 for place in ends for box in labels):
+        return "below"
+    if not any(box.top < place < box.bottom and box.right > 0 for place in ends for box in labels):
+        return "right"
+    return None
+
+
+def _widths(design: Design, a: Arrangement, measures: Measures, face: Face) -> Iterator[Span]:
+    widths: list[tuple[float, str]] = []
+    if a.frame and a.frame.kind == "tube":
+        widths = [(a.frame.inner_diameter or 0.0, "frame.inner_diameter"),
+                  (a.frame.outer_diameter, "frame.outer_diameter")]
+    if a.front_opening and a.front_opening not in (width for width, _ in widths):
+        widths.append((a.front_opening, "front.opening"))
+    for width, key in widths:
+        if width:
+            half = width / 2 * face.scale
+            yield Span(key, -half, half, phrase(DIAMETER, measures.length(width, key)))
+
+
+def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, vanes: Turned,
+           unplaced: tuple[Span, ...]) -> Iterator[Runs]:
+    yield measures.dimensions_note()
+    yield sentence("Stations from the middle of the primary’s face, towards the sky")
+    frame, spider = design.build.frame, design.build.spider
+    if a.frame and a.frame.kind != "tube" and frame:
+        radius_key = "frame.upper_circle_radius" if frame.upper_circle_radius else "frame.circle_radius"
+        many = a.frame.count if a.frame.kind == "poles" else a.frame.count // 2
+        what = "poles" if a.frame.kind == "poles" else "upper nodes, two members at each"
+        yield sentence(Words(str(many), key="frame.count"), f" {what}, ⌀\u202f",
+                       measures.length(a.frame.outer_diameter, "frame.outer_diameter"), " on ", RADIUS,
+                       measures.length(a.frame.upper_radius, radius_key))
+    if spider and a.vanes:
+        thick = (phrase(", ", measures.length(spider.vane_thickness, "spider.vane_thickness"), " thick")
+                 if spider.vane_thickness else ())
+        yield sentence(Words(str(a.vanes), key="spider.vanes"), f" vane{'s' if a.vanes > 1 else ''}", *thick)
+    yield sentence("Diagonal ", DIAMETER, measures.length(a.minor_axis, "diagonal.minor_axis"), " seen along the axis, "
+                   "offset ", measures.result("diagonal.offset"), " towards the primary and away from the focuser")
+    if any(each.said and each.angles_deg for each in (poles, vanes)):
+        yield sentence("Angles from the focuser, clockwise seen from the sky")
+    for each, what in ((poles, "poles"), (vanes, "vanes")):
+        if each.angles_deg and not each.said:
+            yield sentence(f"How the {what} are turned is not said: chain outlines with two dots show them with the "
+                           "focuser midway between two")
+    for span in unplaced:
+        yield sentence(_SPOKEN[span.name] + " ", *span.runs)
+
+
+_SPOKEN = {"focuser.mounting_radius": "Axis to the focuser’s face", "optics.intercept": "Axis to the focal plane",
+           "frame.inner_diameter": "Tube inside", "frame.outer_diameter": "Tube outside",
+           "front.opening": "Front opening"}
+
+
+def _description(a: Arrangement, measures: Measures, notes: tuple[Runs, ...]) -> str:
+    said = ["Upper end in section through the fold, and from the sky."]
+    said.append(f"Axis to the focuser’s face {measures.length(a.mounting_radius, 'focuser.mounting_radius').text}, to "
+                f"the focal plane {measures.result('optics.intercept').text}.")
+    said.append(f"Stations: focuser {measures.result('focuser.station').text}, diagonal "
+                f"{measures.result('diagonal.station').text}"
+                + (f", front {measures.length(a.front_station, 'front.station').text}" if a.front_station else "")
+                + (f", upper fixing {measures.result('frame.upper_fixing').text}"
+                   if "frame.upper_fixing" in measures.design.results else "") + ".")
+    if a.front_opening:
+        said.append(f"Front opening {measures.length(a.front_opening, 'front.opening').text}.")
+    return " ".join([*said, *map(plain, notes)])
+
+
+def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
+    spider = design.build.spider
+    vane = vane_place(a, spider.station if spider else None)
+    places: dict[DrawnAs, Point] = {
+        "diagonal": (a.diagonal_station, -a.offset), "holder": (ga.holder_end(a), -a.offset),
+        "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2),
+        "vane": (vane, -a.mounting_radius / 2)}
+    if a.eyepiece and a.bore:
+        places["eyepiece"] = (a.focuser_station, a.intercept + a.bore * ga.EYEPIECE_HEIGHT / 2)
+    if a.front_station is not None and a.front_opening:
+        places["front"] = (a.front_station, -a.front_opening / 2)
+    if a.frame:
+        low = a.frame.upper_station - 0.1 * a.aperture
+        places["frame"] = (low, -(a.frame.outer_diameter / 2 if a.frame.kind == "tube" else a.frame.upper_radius))
+    for thing, place in places.items():
+        for part in shown(design, thing)[:1]:
+            yield Balloon(part.ref, view.at(*place))
+
+
+SHEET = SheetKind(
+    key=NAME, title="Upper end: ring, spider, diagonal and focuser", document_type="Assembly drawing",
+    caption="Where everything of the upper end stands: along the axis by stations, round it by angles from the "
+            "focuser.", make=make)
