@@ -29,11 +29,11 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "notation": ({"rules", "working", "shelf"}, set()),
     "drawings": ({"design", "working", "notation", "shelf"}, set()),
     "charts": ({"design", "working", "notation", "shelf", "drawings"}, {"PIL"}),
-    "views": ({"design", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
+    "views": ({"design", "revisions", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
     "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
                 {"jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
                  "pypdf", "watchfiles", "yaml"}),
-    "revisions": ({"design", "spec", "notation", "working", "errors"}, set()),
+    "revisions": ({"design", "spec", "notation", "working", "errors", "expressions"}, set()),
     "cli": ({"spec", "design", "revisions", "views", "publish", "errors"}, {"click"}),
     "__main__": ({"cli"}, set()),
 }
@@ -42,6 +42,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
 EXCEPTIONS: dict[tuple[str, str], str] = {
     ("drawings/*", "spec"): "an element of a drawing is measured from what the author said, in the resolved build",
     ("design/pictures/*", "numpy"): "a curve or a picture is worked out at many places at once",
+    ("design/explore/*", "numpy"): "thousands of builders are drawn, counted and put in order at once",
     ("views/*", "spec"): "a page repeats the author's own words, and where they stand",
     ("views/*", "expressions"): "prose is resolved to strings before a page sees it",
     ("views/*", "rules"): "the working sheet prints a rule step by step",

@@ -162,11 +162,11 @@ def _alternatives(asked: _Asked) -> tuple[Alternative, ...]:
 def _alternative(design: Design, place: int, part: Part, other: int, choice: Said) -> Alternative:
     key = f"parts[{place}].instead[{other}]"
     told = Alternative(part.ref, part.name, key, choice.name, choice.because or "", tuple(choice.set), None)
-    bought = _bought(design, place, part, choice)
+    own = bought(place, part, choice)
     try:
-        results = _worked_out(design, {**bought, **_set(design, key, choice)})
+        results = _worked_out(design, {**own, **_set(design, key, choice)})
     except (Unusable, Loop, ValueError, ArithmeticError) as error:
-        return replace(told, price_difference=_price_only(design, bought, choice), unfit=_why(error))
+        return replace(told, price_difference=_price_only(design, own, choice), unfit=_why(error))
     return replace(told, price_difference=_price_difference(design, results, choice), results=results,
                    changes=_changes(design, results, priced=choice.price is not None), misses=_missed(results))
 
@@ -221,10 +221,10 @@ def _values(design: Design, alternative: Alternative) -> dict[str, Any]:
     place = int(part_key.removeprefix("parts[").removesuffix("]"))
     part = design.build.parts[place]
     choice: Said = value_at(design.build, alternative.key)
-    return {**_bought(design, place, part, choice), **_set(design, alternative.key, choice)}
+    return {**bought(place, part, choice), **_set(design, alternative.key, choice)}
 
 
-def _bought(design: Design, place: int, part: Part, choice: Said) -> dict[str, Any]:
+def bought(place: int, part: Part, choice: Said) -> dict[str, Any]:
     """What buying the other choice changes in the part's own line: its price and mass, where said. What is at hand
     is bought then."""
     key, values = f"parts[{place}]", dict[str, Any]()

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dossier.calc.optics import collimation
-from dossier.design.traced import MIRROR, WAVES
+from dossier.design import bench
+from dossier.design.traced import MIRROR, WAVES, or_zero
 from dossier.design.worksheet import NotSaid, Work, Worksheet, step, worked
 from dossier.spec.model import Build
 from dossier.working import Result
@@ -20,6 +21,7 @@ def plan(build: Build) -> Mapping[str, Work]:
     focal_length, intercept = MIRROR["focal_length_mm"], worked("optics.intercept")
     return dict((
         step("collimation.tilt_tolerance", collimation.tilt_tolerance_arcmin, **WAVES),
+        ("collimation.strehl", _strehl),
         step("collimation.axis_shift", collimation.axis_shift_mm, focal_length_mm=focal_length, **tilt),
         step("collimation.return_shift", collimation.return_shift_mm, focal_length_mm=focal_length, **tilt),
         ("collimation.screw_turns", _screw_turns),
@@ -27,6 +29,16 @@ def plan(build: Build) -> Mapping[str, Work]:
         step("collimation.diagonal_tip", collimation.diagonal_tip_arcmin, intercept_mm=intercept, **shift),
         step("collimation.diagonal_twist", collimation.diagonal_twist_arcmin, intercept_mm=intercept, **shift),
     ))
+
+
+def _strehl(sheet: Worksheet) -> Result:
+    """Where the spec says how true a builder will set the mirror; a plan that allows for a tilt has none itself."""
+    if not sheet.says("primary.tilt") and "primary.tilt" not in sheet.build.tolerances:
+        raise NotSaid("primary.tilt")
+    surface = bench.surface_rms(or_zero("primary.surface_rms", "nm", "no test report"))
+    return collimation.strehl_as_collimated.work(
+        "collimation.strehl", **{name: source(sheet) for name, source in WAVES.items()},
+        surface_rms_nm=surface(sheet), tilt_arcmin=or_zero("primary.tilt", "arcmin", "set true")(sheet))
 
 
 def _screw_turns(sheet: Worksheet) -> Result:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 
 from dossier.design.worksheet import Loop, NotSaid, Work, Worksheet
 from dossier.errors import Problem, Unusable
@@ -29,20 +30,39 @@ def resolved(loaded: Loaded, plan: Plan, kits: int) -> Loaded:
     return with_values(loaded, {key: texts[key] for key in texts if resolver.is_number(key)})
 
 
+def live_sheet(loaded: Loaded, plan: Mapping[str, Work], kits: int, kind: type[Worksheet] = Worksheet) -> Worksheet:
+    """A sheet for a build whose expressions still stand in it: each is worked out when a result needs its number.
+
+    So a single result costs only what it needs. The sheet raises NameProblem where an expression cannot be
+    worked out, besides what any sheet raises.
+    """
+    return _Resolver(loaded, plan, kits, kind).sheet
+
+
 def spoken_name(key: str) -> str:
     """How an expression names what the spec says: ``parts[0].mass`` is ``spec.parts.0.mass`` (or ``spec.parts[0]``)."""
     return "spec." + key.replace("[", ".").replace("]", "")
 
 
+@lru_cache(maxsize=4)
+def _spoken_names(keys: frozenset[str]) -> Mapping[str, str]:
+    return {spoken_name(key): key for key in keys}
+
+
+@lru_cache(maxsize=4)
+def _known_names(results: frozenset[str], keys: frozenset[str]) -> frozenset[str]:
+    return results | frozenset(_spoken_names(keys))
+
+
 class _Resolver:
     """Works out expressions on a worksheet that comes back here for every number still waiting for one."""
 
-    def __init__(self, loaded: Loaded, plan: Mapping[str, Work], kits: int) -> None:
+    def __init__(self, loaded: Loaded, plan: Mapping[str, Work], kits: int, kind: type[Worksheet] = Worksheet) -> None:
         self.loaded = loaded
         self.problems: list[Problem] = []
-        self._sheet = Worksheet(loaded, plan, kits=kits, deferred=self._number)
-        self._said = {spoken_name(key): key for key in loaded.spots}
-        self._known = frozenset(plan) | frozenset(self._said)
+        self.sheet = kind(loaded, plan, kits=kits, deferred=self._number)
+        self._said = _spoken_names(frozenset(loaded.spots))
+        self._known = _known_names(frozenset(plan), frozenset(loaded.spots))
 
     def is_number(self, key: str) -> bool:
         return not isinstance(value_at(self.loaded.build, key), str)
@@ -68,7 +88,7 @@ class _Resolver:
 
     def _ask(self, name: str) -> Number:
         entry: Given | Result
-        entry = self._sheet.given(self._said[name]) if name in self._said else self._sheet.result(name)
+        entry = self.sheet.given(self._said[name]) if name in self._said else self.sheet.result(name)
         if isinstance(entry.value, tuple):
             raise NameProblem(f"{name!r} is a list; take one of its numbers in the prose instead")
         unit = UNITS[entry.unit].text

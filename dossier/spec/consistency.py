@@ -7,15 +7,17 @@ from typing import Any
 
 from dossier import shelf
 from dossier.errors import did_you_mean
-from dossier.spec import keys
+from dossier.spec import keys, ranges
 from dossier.spec.defaults import slug
-from dossier.spec.entries import ByKey, Entry, Quantity, WordOr
+from dossier.spec.entries import ByKey, Entry
 from dossier.spec.model import Build
 from dossier.spec.model_parts import Cut
 from dossier.spec.model_structure import Spring
 from dossier.spec.quantities import shorten
 
 Fault = tuple[str, str]  # key path, message
+# A page draws two keys at most, and a publish waits for its points.
+MOST_VARIED, MOST_ON_A_PAGE = 2, 400
 
 
 def faults(build: Build) -> Iterator[Fault]:
@@ -24,6 +26,7 @@ def faults(build: Build) -> Iterator[Fault]:
     yield from _prices(build)
     yield from _goals(build)
     yield from _changes(build)
+    yield from _studies(build)
     yield from _adjusters(build)
     yield from _stocks(build)
     yield from _threads(build)
@@ -36,7 +39,7 @@ def _names(build: Build) -> Iterator[Fault]:
     refs = [part.ref for part in build.parts]
     for place, note in enumerate(build.notes):
         for item, ref in enumerate(note.parts):
-            if ref not in refs:
+            if ref not in refs and note.closed_by is None:  # a closed one may be of a part that there was
                 yield f"notes[{place}].parts[{item}]", f"is no reference of a part (got {ref}){did_you_mean(ref, refs)}"
 
 
@@ -99,10 +102,44 @@ def _changes(build: Build) -> Iterator[Fault]:
     for place, part in enumerate(build.parts):
         for other, choice in enumerate(part.instead):
             yield from _named(choice.set, f"parts[{place}].instead[{other}].set")
-    yield from _named(build.tolerances, "tolerances", numbers=True)
+    for key, value in build.tolerances.items():
+        try:
+            ranges.read_tolerance(key, value)
+        except (KeyError, ValueError) as error:
+            yield f"tolerances.{key}", str(error.args[0])
 
 
-def _named(changes: Mapping[str, Any], section: str, numbers: bool = False) -> Iterator[Fault]:
+def _studies(build: Build) -> Iterator[Fault]:
+    """Studies whose ranges can be read, with parts that have another choice, and points that can all be worked out."""
+    for place, study in enumerate(build.explore):
+        section = f"explore[{place}]"
+        found = []
+        for key, said in study.vary.items():
+            try:
+                found.append(ranges.read_range(key, said))
+            except ValueError as error:
+                yield f"{section}.vary.{key}", str(error)
+        if not study.vary and not study.choose:
+            yield section, "needs vary or choose, such as vary: {primary.focal_length: 900 mm:1500 mm:50 mm}"
+        if len(study.vary) > MOST_VARIED:
+            yield f"{section}.vary", f"names {len(study.vary)} keys; one or two can be told on a page"
+        for item, ref in enumerate(study.choose):
+            if fault := choice_fault(build, ref):
+                yield f"{section}.choose[{item}]", fault
+        points = ranges.size_of(iter(found))
+        if len(found) == len(study.vary) and points > MOST_ON_A_PAGE:
+            yield section, f"has {points} points; a page has room for {MOST_ON_A_PAGE}: take a longer step"
+
+
+def choice_fault(build: Build, ref: str) -> str:
+    """Why the part of this reference has no other choice to try; empty where it has."""
+    part = next((each for each in build.parts if each.ref == ref), None)
+    if part is None:
+        return f"is no reference of a part (got {ref}){did_you_mean(ref, [each.ref for each in build.parts])}"
+    return "" if part.instead else f"names a part without another choice below instead (got {ref})"
+
+
+def _named(changes: Mapping[str, Any], section: str) -> Iterator[Fault]:
     for key, value in changes.items():
         path = f"{section}.{key}"
         try:
@@ -110,26 +147,13 @@ def _named(changes: Mapping[str, Any], section: str, numbers: bool = False) -> I
         except KeyError as error:
             yield path, str(error.args[0])
             continue
-        if not isinstance(entry, Entry) or isinstance(entry, ByKey) or (numbers and not _is_number(entry)):
-            yield path, f"{'has no tolerance' if numbers else 'cannot be changed as a whole'}; name one of its values"
+        if not isinstance(entry, Entry) or isinstance(entry, ByKey):
+            yield path, "cannot be changed as a whole; name one of its values"
             continue
         try:
-            (tolerance_of(key) if numbers else entry).read(value)
+            entry.read(value)
         except ValueError as error:
             yield path, str(error)
-
-
-def _is_number(entry: Entry) -> bool:
-    return isinstance(entry, Quantity) or (isinstance(entry, WordOr) and isinstance(entry.other, Quantity))
-
-
-def tolerance_of(key: str) -> Quantity:
-    """What a tolerance of this key must be: not negative, in the key's unit; of a temperature, a difference.
-
-    KeyError where the spec knows no such key.
-    """
-    unit = keys.unit_of_key(key)
-    return Quantity("Tolerance.", "", "k" if unit == "degc" else unit, "not negative")
 
 
 def _adjusters(build: Build) -> Iterator[Fault]:

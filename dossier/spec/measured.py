@@ -8,7 +8,7 @@ from dossier.errors import Problem, did_you_mean
 from dossier.spec.messages import Spot
 
 _NAMED_BY = {"parts": "ref", "eyepieces": "name", "notes": "id"}
-_OF_THE_PLAN = ("about", "readers", "goals", "notes", "tolerances", "printer", "compare_apertures")
+_OF_THE_PLAN = ("about", "readers", "goals", "notes", "explore", "tolerances", "printer", "compare_apertures")
 
 
 class Overlay:

@@ -7,6 +7,7 @@ from pydantic import Field as PydanticField
 from dossier.spec.base import Model
 from dossier.spec.entries import ByKey, Section, Several, Whole, mm
 from dossier.spec.model_about import About, Conditions, Goal, Note, Readers
+from dossier.spec.model_explore import Study
 from dossier.spec.model_optics import Bench, Diagonal, Eyepiece, Field, Focuser, Primary, Spider
 from dossier.spec.model_parts import Part, Printer
 from dossier.spec.model_structure import Cell, Cooling, Frame, Front, Mount
@@ -40,8 +41,12 @@ class Build(Model):
     workshop: Annotated[Workshop | None, Section("A workshop that builds several kits at once.")] = None
     printer: Annotated[Printer | None, Section("The room in the author's printer.")] = None
     notes: Annotated[tuple[Note, ...], Section("Flaws and plans that readers must know of.")] = ()
-    tolerances: Annotated[dict[str, Any], ByKey("How far a builder's value may lie from the one said, key by key.", {
-        "primary.focal_length": "6 mm"})] = PydanticField(default_factory=dict)
+    explore: Annotated[tuple[Study, ...], Section("Studies of what would be if it were otherwise.", [
+        {"name": "A longer focal length", "vary": {"primary.focal_length": "900 mm:1500 mm:50 mm"},
+         "show": ["figure.strehl"]}])] = ()
+    tolerances: Annotated[dict[str, Any], ByKey(
+        "How far a builder's value may lie from the one said, key by key: 6 mm is anywhere within, 6 mm normal is two "
+        "standard deviations.", {"primary.focal_length": "6 mm"})] = PydanticField(default_factory=dict)
     compare_apertures: Annotated[tuple[float, ...], Several("Apertures to show beside this one.", ["114 mm", "200 mm"],
                                                             mm("One aperture.", "200 mm"))] = ()
     bench: Annotated[Bench | None, Section("Knife-edge readings; in a measured file only.")] = None

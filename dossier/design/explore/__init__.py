@@ -1,0 +1,14 @@
+"""Builds beside the one that is planned: what would be if keys had other values, parts were chosen otherwise, or each
+builder came as near as he can.
+
+Nothing here is loaded or worked out for the results themselves, only when a page or a command asks.
+"""
+
+from __future__ import annotations
+
+from dossier.design.explore.asked import studies_of, study_asked
+from dossier.design.explore.points import Axis, Point, Setting, Study, worked_out
+from dossier.design.explore.tolerances import Drawn, GoalShare, draw_builders
+
+__all__ = ["Axis", "Drawn", "GoalShare", "Point", "Setting", "Study", "draw_builders", "studies_of", "study_asked",
+           "worked_out"]
