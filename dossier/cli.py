@@ -149,6 +149,39 @@ def issue(build: Path, note: str, on: datetime | None, accept_misses: bool) -> i
 
 
 @commands.command()
+@BUILD
+@click.argument("old", default="")
+@click.argument("new", default="")
+@click.option("--against", type=click.Path(path_type=Path), help="A plan that somebody else made of this one.")
+@click.option("--json", "as_data", is_flag=True, help="Print it as data.")
+def compare(build: Path, old: str, new: str, against: Path | None, as_data: bool) -> None:
+    """Print what changed from OLD to NEW, and what leads a builder from the one to the other.
+
+    OLD and NEW are letters of revisions, or 'working' for the build as it stands, which NEW is where it is left out.
+    With --against, NEW is the other plan's build.yaml or folder, and OLD may be left out as well.
+    """
+    from contextlib import ExitStack
+
+    from dossier.revisions.difference import difference
+    from dossier.revisions.side import WORKING, side, standing
+    from dossier.revisions.upgrade import upgrade
+    from dossier.views.comparison import comparison_record, comparison_text
+
+    if against and new:
+        raise click.UsageError("with --against, the other plan is the newer side; leave NEW out")
+    if not against and not old:
+        raise click.UsageError("says what is compared: a revision's letter, such as A, or --against FILE")
+    with ExitStack() as opened:
+        before = opened.enter_context(side(build, old or WORKING))
+        after = standing(against) if against else opened.enter_context(side(build, new or WORKING))
+        found, kit = difference(before, after), upgrade(before, after)
+    if as_data:
+        click.echo(json.dumps(comparison_record(found, kit), ensure_ascii=False, indent=1, allow_nan=False))
+    else:
+        click.echo(comparison_text(found, kit, after.design.build.readers), nl=False)
+
+
+@commands.command()
 def schema() -> None:
     """Print the JSON Schema of build.yaml, for editors."""
     from dossier.spec.schema import json_schema

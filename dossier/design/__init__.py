@@ -14,8 +14,10 @@ from dossier.design.plan import plan_for
 from dossier.design.remedies import remedies
 from dossier.design.resolve import resolved
 from dossier.design.revision import standing
+from dossier.design.shown import unknown_shown
 from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.errors import Problem, Unusable
+from dossier.spec import notes
 from dossier.spec.issued import history
 from dossier.spec.load import Loaded
 from dossier.spec.steps import Step, load_steps
@@ -40,8 +42,12 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, only: 
     if only in plan:
         results = sheet.done()
     judged, unmet = with_goals(sheet, results, left_out)
+    if problems := list(unknown_shown(ready, plan)):
+        raise Unusable(problems)
     steps = _steps(ready)
     issued = history(ready.folder)
+    if problems := list(notes.problems(ready, steps, issued)):
+        raise Unusable(problems)
     revision, day = standing(ready, issued, today)
     missed = [result for result in judged.values()
               if not only and result.goal and result.goal.outcome(result.number) == "misses"]

@@ -55,6 +55,8 @@ def read(head: Issued) -> Frozen:
     if tree.problems or values.get("format") != FORMAT:
         why = f"is in format {values.get('format')}, and this version of dossier reads format {FORMAT}"
         raise Unusable(tree.problems or [Problem(name, 0, "format", why)])
+    if strays := [path for path in (*values["texts"], *values["files"]) if not _inside(path)]:
+        raise Unusable(Problem(name, 0, "", f"holds a file outside the build's folder, {path}") for path in strays)
     results = {result: Kept(_value(each["value"]), each["unit"], each["label"], each.get("outcome", ""))
                for result, each in values["results"].items()}
     return Frozen(head, values["texts"], {path: each["sha256"] for path, each in values["files"].items()}, results,
@@ -65,6 +67,10 @@ def copy_name(path: str, sum_: str) -> str:
     """The name of a file's copy: its hash, with the ending that says what it is."""
     ending = path.rpartition("/")[2].rpartition(".")
     return f"{sum_}.{ending[2]}" if ending[0] and ending[2].isalnum() else sum_
+
+
+def _inside(path: str) -> bool:
+    return not path.startswith("/") and "\\" not in path and not {"", ".", ".."} & set(path.split("/"))
 
 
 def _value(value: Any) -> float | tuple[float, ...]:
@@ -85,7 +91,7 @@ def _sections(design: Design, kept: Contents) -> Iterator[str]:
 
 
 def _result(result: Result, design: Design) -> dict[str, Any]:
-    found: dict[str, Any] = {"value": _number(result.value), "unit": _unit(result.unit, design), "label": result.title}
+    found: dict[str, Any] = {"value": _number(result.value), "unit": unit_of(result, design), "label": result.title}
     return found | ({"outcome": result.goal.outcome(result.number)} if result.goal else {})
 
 
@@ -108,8 +114,9 @@ def _parts(design: Design) -> Iterator[dict[str, Any]]:
         yield {key: value for key, value in found.items() if value is not None}
 
 
-def _unit(ending: str, design: Design) -> str:
-    return (design.build.readers.currency or "1") if ending == "money" else UNITS[ending].text
+def unit_of(result: Result, design: Design) -> str:
+    """A result's unit as it is frozen: as results.json has it."""
+    return (design.build.readers.currency or "1") if result.unit == "money" else UNITS[result.unit].text
 
 
 def _number(value: float | tuple[float, ...]) -> float | list[float]:

@@ -94,4 +94,6 @@ class Note(Model):
         "Build steps it concerns, by file name without ending.", ["04-focuser"], Text("One step.", "04-focuser"))] = ()
     workaround: Annotated[str | None, prose("What a builder can do meanwhile.", "Add a second screw.")] = None
     planned: Annotated[str | None, prose("What the author intends.", "A thicker board.")] = None
+    as_built: Annotated[str | None, prose(
+        "How the author's own telescope differs from what is drawn.", "Mine still has the thin board.")] = None
     closed_by: Annotated[str | None, Text("Revision that mends it.", "C", r"[A-Z]{1,2}", "a revision letter")] = None

@@ -35,9 +35,9 @@ from dossier.design.asides import (
     workshop,
 )
 from dossier.notation import Shown, show_result
+from dossier.notation.given import show_given
 from dossier.views import alternatives
 from dossier.views.align import aligned
-from dossier.views.given import show_given
 from dossier.views.goals import outcome_words
 from dossier.views.links import working_of
 from dossier.views.tables import Cell, Column, Row, Table

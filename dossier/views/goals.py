@@ -7,8 +7,8 @@ import math
 from dossier.design import Design, Remedy
 from dossier.notation import show
 from dossier.notation.digits import Digits, written
+from dossier.notation.given import show_given
 from dossier.notation.units import joined
-from dossier.views.given import show_given
 from dossier.working import Result
 
 _NAMES = frozenset({"Airy", "Rayleigh", "Strehl"})

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dossier.design import Design
 from dossier.design.measured import worth_measuring
 from dossier.design.pictures import zone_mask_of
-from dossier.views.given import show_given
+from dossier.notation.given import show_given
 from dossier.working import Given
 
 NAME = "measured.yaml"

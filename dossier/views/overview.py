@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from dossier import shelf
 from dossier.design import Design
 from dossier.notation import duration, show_result
+from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.views.downloads import FileLine
 from dossier.views.figures import Figure, figures
-from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html
 from dossier.views.planned import planned_of_key, planned_words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dossier.design import Design, measured
 from dossier.notation import show, show_result
+from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
-from dossier.views.given import show_given
 from dossier.working import Result
 
 _MEMBERS = frozenset({"frame.pole_length", "frame.tube_length", "frame.length"})

@@ -16,10 +16,10 @@ from dossier.design.resolve import spoken_name
 from dossier.errors import Problem
 from dossier.expressions import NameProblem, Number, render
 from dossier.notation import Shown, show_result
+from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.spec.load import with_values
 from dossier.spec.steps import Step
-from dossier.views.given import show_given
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html, text
 from dossier.views.planned import planned_of_key, planned_words, wanted_words

@@ -9,7 +9,7 @@ from pathlib import PurePath
 from dossier import shelf
 from dossier.design import Design
 from dossier.notation import rule_html, show, show_result, symbol, working_html
-from dossier.views.given import show_given
+from dossier.notation.given import show_given
 from dossier.views.goals import key_words
 from dossier.views.links import source_of, spec_line, working_of
 from dossier.views.markup import Html

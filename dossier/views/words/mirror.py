@@ -12,9 +12,9 @@ from dossier.design.asides.mirror import shortest_spheres
 from dossier.design.pictures import BudgetLine, StrehlBudget
 from dossier.notation import show
 from dossier.notation.digits import Digits, written
+from dossier.notation.given import show_given
 from dossier.notation.units import joined
 from dossier.views.alternatives import price_words
-from dossier.views.given import show_given
 from dossier.working import Result
 
 QUARTER_WAVE, MARECHAL = 0.25, 0.80

@@ -8,9 +8,9 @@ from dossier.design.asides import doubles as pairs
 from dossier.design.asides.looking import EASY, SOFT, Looking, angle, listed, looking, number
 from dossier.design.asides.sizes import size
 from dossier.notation import METRIC, show, show_result
+from dossier.notation.given import show_given
 from dossier.shelf.tables import Pair
 from dossier.spec.defaults import slug
-from dossier.views.given import show_given
 from dossier.working import Result
 
 # The rounding of a power against its limit.

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from html import escape
 
-from dossier.notation import Readers, Shown, show
 from dossier.notation.digits import Digits, written
+from dossier.notation.numbers import Readers, Shown, show
 from dossier.notation.units import CUSTOMARY, joined, unit_text
 
 _AS_GIVEN = Digits(figures=7, trim=True)

@@ -1,0 +1,302 @@
+"""The upgrade kit: what a builder of the one side must buy, print, cut, make and do again to reach the other."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from dossier.design.prints import named as printed
+from dossier.revisions.difference import part_of
+from dossier.revisions.side import Side
+from dossier.spec.model_parts import Cut, Part
+from dossier.spec.steps import Step
+
+Why = Literal["new", "changed", "more"]
+Reason = Literal["new", "parts", "text", "numbers"]
+
+
+@dataclass(frozen=True, slots=True)
+class Buy:
+    """Pieces of a part to pay for, in whole packs. ``cost`` is None where the plan has no price."""
+
+    ref: str
+    name: str
+    why: Why
+    pieces: int
+    packs: int
+    pack: int
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Print:
+    """Pieces to print; mass and time of all of them, where they were worked out."""
+
+    ref: str
+    name: str
+    why: Why
+    pieces: int
+    mass_kg: float | None
+    time_h: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """Pieces of one length to saw. ``from_mm`` is the length of the old piece that it can be sawn from, or None where
+    it takes new stock."""
+
+    ref: str
+    name: str
+    stock: str
+    length_mm: float
+    width_mm: float | None
+    pieces: int
+    from_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """Pieces to make again, or to have at hand."""
+
+    ref: str
+    name: str
+    why: Why
+    pieces: int
+
+
+@dataclass(frozen=True, slots=True)
+class Over:
+    """Pieces that the new telescope has no place for: taken out, or what is left of new packs."""
+
+    ref: str
+    name: str
+    pieces: int
+    of_new_packs: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """A step to do again, and why: it is new, its parts are in the kit, its text or its numbers have changed."""
+
+    slug: str
+    number: int
+    title: str
+    why: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckAgain:
+    """A check to do again: of a step in the kit, or of one that stands on it."""
+
+    slug: str
+    number: int
+    what: str
+    target: str
+    tolerance: str
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """The upgrade kit. ``cost`` is of what has a price; ``unpriced`` are the references to buy without one."""
+
+    buy: tuple[Buy, ...]
+    prints: tuple[Print, ...]
+    saw: tuple[Saw, ...]
+    make: tuple[Make, ...]
+    at_hand: tuple[Make, ...]
+    left_over: tuple[Over, ...]
+    steps: tuple[Again, ...]
+    steps_gone: tuple[str, ...]
+    checks: tuple[CheckAgain, ...]
+    cost: float
+    unpriced: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Need:
+    """A part of the new side: what of it the builder has none of. ``fits`` says that the old pieces of the same
+    reference are the same thing."""
+
+    part: Part
+    name: str
+    old: Part | None
+    fits: bool
+    pieces: int
+
+    @property
+    def why(self) -> Why:
+        return "new" if self.old is None else "more" if self.fits else "changed"
+
+
+def upgrade(old: Side, new: Side) -> Kit:
+    """What leads from the old side to the new, for one telescope that was built exactly as the old one says."""
+    needs = [need for part in new.design.build.parts if (need := _need(part, old, new)).pieces]
+    sawn = {need.part.ref: tuple(_saw(need)) for need in needs if need.part.cut and need.part.get != "have"}
+    bought = [_buy(need, sawn) for need in needs if need.part.get != "have"]
+    buy = tuple(line for line in bought if line and line.pieces)
+    touched = {need.part.ref for need in needs}
+    gone = {part.ref for part in old.design.build.parts} - {part.ref for part in new.design.build.parts}
+    steps = tuple(_steps(old, new, touched | gone))
+    slugs = {step.slug for step in new.design.steps}
+    return Kit(
+        buy=buy, prints=tuple(_print(need, new) for need in needs if need.part.get == "print"),
+        saw=tuple(line for lines in sawn.values() for line in lines),
+        make=tuple(_make(need) for need in needs if need.part.get == "make" and need.part.ref not in sawn),
+        at_hand=tuple(_make(need) for need in needs if need.part.get == "have"),
+        left_over=tuple(_left_over(old, new, needs, sawn, buy)), steps=steps,
+        steps_gone=tuple(old.text(step.title) for step in old.design.steps if step.slug not in slugs),
+        checks=tuple(_checks(new, {step.slug for step in steps})),
+        cost=sum(line.cost or 0.0 for line in buy), unpriced=tuple(line.ref for line in buy if line.cost is None),
+    )
+
+
+def _need(part: Part, old: Side, new: Side) -> _Need:
+    before, wanted = part_of(old, part.ref), part.quantity + part.spares
+    fits = before is not None and _same_thing(before, part, old, new)
+    have = _pieces_got(before) if before and fits else 0
+    return _Need(part, new.text(part.name), before, fits, max(0, wanted - have))
+
+
+def _pieces_got(part: Part) -> int:
+    """The pieces that a builder has got: whole packs of what is bought."""
+    wanted = part.quantity + part.spares
+    return -(-wanted // part.pack) * part.pack if _paid(part) else wanted
+
+
+def _paid(part: Part) -> bool:
+    """Whether there is something to pay for: what is bought, and what is made from something with a price."""
+    return part.get == "buy" or (part.get != "have" and part.price is not None)
+
+
+def _same_thing(old: Part, new: Part, before: Side, after: Side) -> bool:
+    """Whether an old piece serves as a new one: the same by name, shape, stock and thread. Price, mass as stated,
+    reason and supplier do not make another thing of it."""
+    if (old.get == "have") != (new.get == "have") or before.text(old.name) != after.text(new.name):
+        return False
+    return _made_of(old, before) == _made_of(new, after)
+
+
+def _made_of(part: Part, side: Side) -> tuple[object, ...]:
+    cut = part.cut and (part.cut.from_, tuple(sorted((piece.length, piece.width or 0.0) for piece in part.cut.pieces)))
+    shape = part.print and (side.contents.sums.get(part.print.mesh or ""), part.print.material, part.print.fill,
+                            part.print.walls, part.print.skin)
+    thread = part.holds and (part.holds.thread, part.holds.engagement, part.holds.how)
+    return cut, shape, thread
+
+
+def _buy(need: _Need, sawn: dict[str, tuple[Saw, ...]]) -> Buy | None:
+    part, pieces = need.part, need.pieces
+    if not _paid(part):
+        return None
+    if part.ref in sawn:  # what is sawn from the old pieces takes no new stock
+        anew = sum(line.pieces for line in sawn[part.ref] if line.from_mm is None)
+        per_part = sum(piece.quantity for piece in part.cut.pieces) / part.quantity if part.cut else 1
+        pieces = min(pieces, -(-anew // max(1, round(per_part))))
+    packs = -(-pieces // part.pack)
+    return Buy(part.ref, need.name, need.why, pieces, packs, part.pack,
+               None if part.price is None else packs * part.price)
+
+
+def _print(need: _Need, side: Side) -> Print:
+    keys = {key: name for name, key in printed(side.design.build).items()}
+    line = next(line for line in side.design.parts if line.ref == need.part.ref)
+    mass, time = (side.design.results.get(f"print.{keys.get(line.key, '')}.{what}") for what in ("mass", "time"))
+    each = mass.number if mass else line.mass_kg
+    return Print(need.part.ref, need.name, need.why, need.pieces, None if each is None else each * need.pieces,
+                 time.number * need.pieces if time else None)
+
+
+def _make(need: _Need) -> Make:
+    return Make(need.part.ref, need.name, need.why, need.pieces)
+
+
+def _saw(need: _Need) -> Iterator[Saw]:
+    """The pieces to saw: those that no old piece is, from the shortest old piece of the same stock that is long enough,
+    so that the longer ones serve where only they do."""
+    part = need.part
+    assert part.cut
+    old = need.old.cut if need.old and need.old.get != "have" else None
+    spare = _lengths(old) if old and old.from_ == part.cut.from_ else Counter()
+    wanted = _lengths(part.cut) if not need.fits else Counter(
+        {size: -(-count * need.pieces // max(1, part.quantity)) for size, count in _lengths(part.cut).items()})
+    same: Counter[tuple[float, float | None]] = Counter() if need.fits else wanted & spare
+    spare = Counter() if need.fits else spare - same
+    found: Counter[tuple[float, float | None, float | None]] = Counter()
+    for length, width in sorted((wanted - same).elements(), key=lambda size: -size[0]):
+        longer = [size for size in spare.elements() if size[1] == width and size[0] > length]
+        source = min(longer, key=lambda size: size[0], default=None)
+        if source:
+            spare[source] -= 1
+        found[length, width, source[0] if source else None] += 1
+    for (length, width, source_mm), count in found.items():
+        yield Saw(part.ref, need.name, part.cut.from_, length, width, count, source_mm)
+
+
+def _lengths(cut: Cut) -> Counter[tuple[float, float | None]]:
+    found: Counter[tuple[float, float | None]] = Counter()
+    for piece in cut.pieces:
+        found[piece.length, piece.width] += piece.quantity
+    return found
+
+
+def _left_over(old: Side, new: Side, needs: list[_Need], sawn: dict[str, tuple[Saw, ...]],
+               buy: tuple[Buy, ...]) -> Iterator[Over]:
+    replaced = {need.part.ref for need in needs if need.old and not need.fits}
+    for part in old.design.build.parts:
+        after = part_of(new, part.ref)
+        if part.get == "have":
+            continue
+        if after is None or (part.ref in replaced and not _used_up(sawn.get(part.ref, ()))):
+            yield Over(part.ref, old.text(part.name), part.quantity, of_new_packs=False)
+        elif part.ref not in replaced and after.quantity < part.quantity:
+            yield Over(part.ref, old.text(part.name), part.quantity - after.quantity, of_new_packs=False)
+    for line in buy:
+        if rest := line.packs * line.pack - line.pieces:
+            yield Over(line.ref, line.name, rest, of_new_packs=True)
+
+
+def _used_up(lines: tuple[Saw, ...]) -> bool:
+    """Whether the old pieces go into the new ones."""
+    return bool(lines) and all(line.from_mm is not None for line in lines)
+
+
+def _steps(old: Side, new: Side, refs: set[str]) -> Iterator[Again]:
+    before = {step.slug: step for step in old.design.steps}
+    for step in new.design.steps:
+        was = before.get(step.slug)
+        why = tuple(_reasons(step, was, old, new, refs)) if was else ("new",)
+        if why:
+            yield Again(step.slug, step.number, new.text(step.title), why)
+
+
+def _reasons(step: Step, was: Step, old: Side, new: Side, refs: set[str]) -> Iterator[Reason]:
+    if refs & {*step.parts, *step.makes, *was.parts, *was.makes}:
+        yield "parts"
+    if _typed(step) != _typed(was):
+        yield "text"
+    elif [new.text(text) for text in _texts(step)] != [old.text(text) for text in _texts(was)]:
+        yield "numbers"
+
+
+def _typed(step: Step) -> Step:
+    """A step without its place in the order and where it stands."""
+    return replace(step, number=0, file="", body_line=0, lines={})
+
+
+def _texts(step: Step) -> Iterator[str]:
+    yield from (step.title, step.body, *step.tools, *step.consumables, *step.record)
+    for check in step.checks:
+        yield from (check.what, check.target, check.tolerance)
+
+
+def _checks(new: Side, again: set[str]) -> Iterator[CheckAgain]:
+    """The checks of the steps that are done again, and of those that stand on one, directly or not."""
+    standing = set(again)
+    said: Callable[[str], str] = new.text
+    for step in new.design.steps:
+        if standing & {*step.needs}:
+            standing.add(step.slug)
+        for check in step.checks if step.slug in standing else ():
+            yield CheckAgain(step.slug, step.number, said(check.what), said(check.target), said(check.tolerance))

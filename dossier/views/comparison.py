@@ -1,0 +1,178 @@
+"""What ``compare`` prints: what changed between two sides and the upgrade kit, as plain tables, or as data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict
+from itertools import groupby
+from typing import Any
+
+from dossier.notation import Readers, duration, show
+from dossier.notation.given import show_given
+from dossier.revisions.difference import Difference, FileChange, ResultChange
+from dossier.revisions.materialise import Drift
+from dossier.revisions.spec_changes import Said, SpecChange
+from dossier.revisions.upgrade import Buy, Kit, Over
+from dossier.working import Value
+
+ARROW, NOTHING = "→", "–"
+_WHY = {"new": "new", "changed": "another than before", "more": "more than before", "parts": "its parts change",
+        "text": "its text has changed", "numbers": "its numbers have changed"}
+_LONGEST = 60
+Line = Sequence[str]
+
+
+def comparison_text(found: Difference, kit: Kit, readers: Readers) -> str:
+    """The difference and the kit as the terminal shows them. ``readers`` are those of the newer side."""
+    old, new = found.old, found.new
+    lines = [f"{old.build} · {old.name} · {old.date} {ARROW} {new.build} · {new.name} · {new.date}", ""]
+    if found.nothing:
+        return "\n".join([*lines, "nothing has changed"]) + "\n"
+    for title, rows in _changes(found, readers):
+        lines += _block(title, rows)
+    for title, rows in _kit(kit, readers):
+        lines += _block(title, rows)
+    lines += [*_drifted(old.name, found.old_drift), *_drifted(new.name, found.new_drift)]
+    return "\n".join(lines) + "\n"
+
+
+def comparison_record(found: Difference, kit: Kit) -> dict[str, Any]:
+    """The same as plain data, numbers at full precision in the unit that stands beside them."""
+    plain = asdict(found) | {"old_drift": [each.result_id for each in found.old_drift],
+                             "new_drift": [each.result_id for each in found.new_drift]}
+    return {"format": 1, **plain, "upgrade": asdict(kit)}
+
+
+def said_words(said: Said | None, readers: Readers) -> str:
+    """A value of the spec as its readers want it; a dash for none."""
+    if said is None:
+        return NOTHING
+    if isinstance(said.value, float) and said.unit:
+        return show_given(said.value, said.unit, readers).plain
+    return said.words
+
+
+def pair_words(change: SpecChange, readers: Readers) -> tuple[str, str]:
+    """A key's old and new value; in their authors' own words where both would be printed alike."""
+    old, new = (said_words(said, readers) for said in (change.old, change.new))
+    if old == new and change.old and change.new:
+        return change.old.words, change.new.words
+    return old, new
+
+
+def value_words(value: Value | None, change: ResultChange, readers: Readers) -> str:
+    """A result's old or new value as it is printed; a dash for none."""
+    return NOTHING if value is None else show(value, change.unit, result_id=change.id, readers=readers).plain
+
+
+def outcome_change(change: ResultChange) -> str:
+    """What a result's goal came to, where that changed: ``misses → meets``."""
+    if change.old_outcome == change.new_outcome:
+        return ""
+    return f"{change.old_outcome or 'no goal'} {ARROW} {change.new_outcome or 'no goal'}"
+
+
+def buy_words(line: Buy) -> str:
+    """How much of a part to buy: ``2 packs of 10, for 12``, or ``3``."""
+    if line.pack == 1:
+        return str(line.packs)
+    return f"{line.packs} pack{'' if line.packs == 1 else 's'} of {line.pack}, for {line.pieces}"
+
+
+def money(value: float | None, readers: Readers) -> str:
+    """A sum of money; a dash where the plan has no price."""
+    return NOTHING if value is None else show(value, "money", readers=readers).plain
+
+
+def length(value: float, readers: Readers, width: float | None = None) -> str:
+    """A length, or the two sides of a piece of sheet."""
+    shown = show_given(value, "mm", readers).plain
+    return shown if width is None else f"{shown} × {show_given(width, 'mm', readers).plain}"
+
+
+def over_words(line: Over) -> str:
+    """Where what is left over comes from."""
+    return "left of the new packs" if line.of_new_packs else "taken out"
+
+
+def _changes(found: Difference, readers: Readers) -> Iterator[tuple[str, list[Line]]]:
+    parts = [change for change in found.spec if change.key.startswith("parts[")]
+    rest = [change for change in found.spec if change not in parts]
+    yield "spec", [_arrow(change.key, *pair_words(change, readers)) for change in rest]
+    yield "pages", [_file(change) for change in found.pages]
+    yield "files", [_file(change) for change in found.files]
+    results = [change for change in found.results if change not in found.sums]
+    for group, members in groupby(results, key=lambda change: change.id.partition(".")[0]):
+        yield group, [_result(change, readers) for change in members]
+    yield "parts list", list(_parts(found, parts, readers))
+    yield "sums", [_result(change, readers) for change in found.sums]
+    yield "cuts", [_arrow(f"{change.ref} {change.stock}, {length(change.length_mm, readers, change.width_mm)}",
+                          str(change.old), str(change.new)) for change in found.cuts]
+    yield "notes", [(f"{change.id} {change.title}", change.old, ARROW, change.new) for change in found.notes]
+
+
+def _kit(kit: Kit, readers: Readers) -> Iterator[tuple[str, list[Line]]]:
+    yield "upgrade: buy", [*((line.ref, line.name, buy_words(line), money(line.cost, readers)) for line in kit.buy),
+                           *([("", "together", "", money(kit.cost, readers))] if len(kit.buy) > 1 else [])]
+    yield "upgrade: print", [
+        (line.ref, line.name, str(line.pieces),
+         ", ".join(filter(None, (NOTHING if line.mass_kg is None else show(line.mass_kg, "kg", readers=readers).plain,
+                                 "" if line.time_h is None else duration(line.time_h * 60))))) for line in kit.prints]
+    yield "upgrade: cut", [
+        (line.ref, line.stock, f"{line.pieces} of {length(line.length_mm, readers, line.width_mm)}",
+         "from new stock" if line.from_mm is None else f"from the old {length(line.from_mm, readers)}")
+        for line in kit.saw]
+    yield "upgrade: make", [(line.ref, line.name, str(line.pieces), _WHY[line.why]) for line in kit.make]
+    yield "upgrade: have at hand", [(line.ref, line.name, str(line.pieces), "") for line in kit.at_hand]
+    yield "upgrade: left over", [(line.ref, line.name, str(line.pieces), over_words(line)) for line in kit.left_over]
+    yield "upgrade: steps", [(str(step.number), step.title, ", ".join(_WHY[why] for why in step.why))
+                             for step in kit.steps]
+    yield "upgrade: steps no longer there", [(title,) for title in kit.steps_gone]
+    yield "upgrade: checks", [(str(check.number), check.what, check.target,
+                               f"within {check.tolerance}" if check.tolerance else "") for check in kit.checks]
+
+
+def _parts(found: Difference, spec: Sequence[SpecChange], readers: Readers) -> Iterator[Line]:
+    """The parts that came, went or have another mesh or cost, then what their lines in the spec say otherwise."""
+    for change in found.parts:
+        if not change.spec or change.kind != "changed":
+            yield f"{change.ref} {change.name}", change.kind
+    yield from (_arrow(change.key, *pair_words(change, readers)) for change in spec if not change.key.endswith("]"))
+
+
+def _arrow(name: str, old: str, new: str) -> Line:
+    return name, _clipped(old), ARROW, _clipped(new)
+
+
+def _clipped(text: str) -> str:
+    flat = " ".join(text.split())
+    return flat if len(flat) <= _LONGEST else f"{flat[:_LONGEST - 1].rstrip()}…"
+
+
+def _file(change: FileChange) -> Line:
+    return change.path, change.kind
+
+
+def _result(change: ResultChange, readers: Readers) -> Line:
+    return (change.id, value_words(change.old, change, readers), ARROW, value_words(change.new, change, readers),
+            outcome_change(change))
+
+
+def _drifted(name: str, drifted: tuple[Drift, ...]) -> Iterator[str]:
+    if drifted:
+        yield (f"revision {name} was frozen with other results than this version of dossier works out of it: "
+               f"{', '.join(each.result_id for each in drifted)}")
+
+
+def _block(title: str, rows: Iterable[Line]) -> Iterator[str]:
+    """A heading and its rows in columns; nothing where there are no rows."""
+    found = [tuple(row) for row in rows]
+    if not found:
+        return
+    count = max(map(len, found))
+    full = [row + ("",) * (count - len(row)) for row in found]
+    widths = [max(map(len, column)) for column in zip(*full, strict=True)]
+    yield title
+    for row in full:
+        yield "  " + "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
+    yield ""
