@@ -245,7 +245,7 @@ class CellViews:
         if plan.pushes is None:
             return back
         x = plan.pushes.radius_mm * self.scale
-        if plan.spring is None:
+        if plan.spring is None or self._spring_drawn() < size:
             end = back + 2.2 * size
             shapes.append(Polyline(((x, back + 0.3 * size), (x, end)), _AXIS, data={"part": "push-section"}))
             return end
@@ -262,6 +262,10 @@ class CellViews:
         dimensions.outlines = (*dimensions.outlines, Box(x - swing, upper, x + swing, lower))
         return end
 
+    def _spring_drawn(self) -> float:
+        """How long the mounted spring is on the drawing; one shorter than a letter is left to the list."""
+        return (self._spring_length() or 0.0) * self.scale
+
     def _swing(self) -> float:
         push = self.measures.design.build.cell.push if self.measures.design.build.cell else None
         said = push.spring.mean_diameter if push and push.spring else None
@@ -273,17 +277,17 @@ class CellViews:
             yield Box(x - 0.28 * self.size, back, x + 0.28 * self.size, back + 0.6 * self.size)
 
     def _heights(self, back: float, shoulder: float) -> Iterator[Span]:
-        plan, spring = self.plan_of, self._spring_key()
+        plan, spring = self.plan_of, self._spring_length()
         if plan.thickness_mm is not None:
             words = self.measures.length(plan.thickness_mm, "primary.edge_thickness")
             yield Span("primary.edge_thickness", shoulder, back, (words,), self.half, self.half)
-        if plan.spring and plan.pushes and spring is not None:
+        if plan.spring and plan.pushes and spring is not None and self._spring_drawn() >= self.size:
             upper, lower = map(self.level, plan.spring)
             words = self.measures.length(spring, "cell.push.spring.compressed_to")
             foot = plan.pushes.radius_mm * self.scale + self._swing()
             yield Span("cell.push.spring.compressed_to", upper, lower, (words,), foot, foot)
 
-    def _spring_key(self) -> float | None:
+    def _spring_length(self) -> float | None:
         cell = self.measures.design.build.cell
         return cell.push.spring.compressed_to if cell and cell.push and cell.push.spring else None
 

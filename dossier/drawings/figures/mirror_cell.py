@@ -59,10 +59,11 @@ def _laid_out(views: CellViews, main: tuple[Shape, ...], entries: Sequence[Entry
     levers = [(group, extent(group, medium)) for name, shapes in (("triangle", views.triangle()), ("bar", views.bar()))
               if shapes for group in ((Group(shapes, {"view": name}),),)]
     left = box.right + _GAP * size
-    room = width - (left - box.left)
+    # The figure's box is a line's width larger than what it holds.
+    room = width - medium.wide - (left - box.left)
     beside = room >= max([_LEAST_LIST * size, *(each.right - each.left for _, each in levers)])
     at = (left, box.top) if beside else (box.left, box.bottom + 1.4 * size)
-    breadth = room if beside else max(width, box.right - box.left)
+    breadth = room if beside else max(width - medium.wide, box.right - box.left)
     if not beside:
         # What stands below is as wide as the sheet, and the views stand in its middle.
         at = ((box.left + box.right - breadth) / 2, at[1])
