@@ -147,6 +147,17 @@ def test_pushes_on_a_plate_wider_than_the_glass(held):
     assert pinch.table(made) is None
 
 
+def test_a_turn_is_told_of_the_authors_own_screw(held):
+    """ISO 261 gives 0.5 mm to M3 and 0.8 mm to M5, the usual one."""
+    pushed = push("plate")
+    fine = held(f"cell: {{points: 3, rings: best, push: {pushed[:-1]}, pitch: 0.5 mm}}, clips: {CLIPS}}}")
+    assert "an M3 screw" in pinch_words.tell(fine)
+    assert [row.name for row in pinch.screws(fine).rows] == ["M3", "M4", "M5", "M6"]
+    unsaid = held(f"cell: {{points: 3, rings: best, push: {pushed}, clips: {CLIPS}}}")
+    assert "an M5 screw" in pinch_words.tell(unsaid)
+    assert [row.name for row in pinch.screws(unsaid).rows] == ["M4", "M5", "M6"]
+
+
 def test_pushes_right_behind_the_clips(held):
     made = held(f"cell: {{points: 3, rings: best, push: {push(radius=72, turned=60)}, clips: {CLIPS}}}")
     assert "stand right behind the clips" in pinch_words.tell(made)
@@ -214,6 +225,14 @@ def test_no_spring_of_the_shelf_for_a_heavy_mirror(held):
     made = held(f"cell: {{points: 3, rings: best, moving_mass: 300 kg, push: {push('plate')}}}")
     assert springs.table(made) is None
     assert "None of the common sizes" in spring_words.tell(made)
+
+
+def test_springs_that_hold_a_light_mirror_need_none_of_the_shelf(held):
+    """A mirror of some grams asks for less than the softest spring of the shelf gives, and its own springs hold it."""
+    soft = push("plate", spring="{rate: 0.1 N/mm, free_length: 20 mm, compressed_to: 14 mm}")
+    made = held(f"cell: {{points: 3, rings: best, moving_mass: 0.05 kg, push: {soft}}}")
+    assert springs.table(made) is None
+    assert "None of the common sizes" not in spring_words.tell(made)
 
 
 def test_nothing_known_of_springs(design):

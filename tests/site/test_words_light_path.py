@@ -81,7 +81,7 @@ class TestLitField:
     def test_every_eyepiece_lit(self, work: Work) -> None:
         text = told(work(), "diagonal")
         assert "Every eyepiece’s field is lit to its edge to at least 0.700" in text
-        assert "High has all of it" in text
+        assert "The High has all of it" in text
 
     def test_one_too_dark_and_what_would_cure_it(self, work: Work) -> None:
         design = work(diagonal={"minor_axis": "25 mm"})

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 PAD = Given("clip’s pad", 10.0, "mm", "default", said="a pad of this width where nobody says, common practice")
 IN_THE_LIGHT = "In the way of the light."
 _NUT_FACTOR = Given("nut factor", 0.2, "", "default", said="dry steel on steel", source="shigley-2015")
-_SCREWS = ("M4", "M5", "M6")
+_SCREWS, _USUAL_SCREW = ("M4", "M5", "M6"), "M5"
 # Positions nearer to each other than this are one: mm and degrees.
 _SAME = 0.5
 # Moving something is worth it where less than this share of the bend is left.
@@ -103,8 +103,9 @@ def screws(design: Design) -> Aside | None:
         return None
     rate = adjuster_rate(design)
     columns = (["One turn adds, through the spring"] if rate else []) + ["Torque that reaches it, on the glass"]
+    names = sorted({*_SCREWS, own_screw(design)}, key=lambda name: shelf.threads().threads[name].pitch)
     rows = tuple(AsideRow(name, (*((screw_turn(name, rate),) if rate else ()), screw_torque(name, worst)))
-                 for name in _SCREWS)
+                 for name in names)
     notes = (f"It is the largest push of this blank against these clips, {forces(design, worst.number)}. Two fingers "
              "on a small knob turn with a tenth of a newton metre and more (common practice). A screw that bears on "
              "the glass does not feel tight before the harm is done; a spring gives way first.",)
@@ -114,6 +115,12 @@ def screws(design: Design) -> Aside | None:
 def adjuster_rate(design: Design) -> Result | None:
     """Force for each millimetre at one adjuster, all its springs together."""
     return design.results.get("cell.adjuster_rate") or design.results.get("cell.spring_rate")
+
+
+def own_screw(design: Design) -> str:
+    """The coarse thread of the pitch that the spec says of the adjusters; M5 where it says none or no coarse one."""
+    pitch = value_at(design.build, "cell.push.pitch")
+    return next((name for name, thread in shelf.threads().threads.items() if thread.pitch == pitch), _USUAL_SCREW)
 
 
 def screw_turn(name: str, rate: Result) -> Result:

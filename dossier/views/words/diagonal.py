@@ -50,8 +50,9 @@ def _eyepieces(design: Design, pieces: list[tuple[str, Result]]) -> str:
 
 def _list(pieces: list[tuple[str, Result]]) -> str:
     """The eyepieces that lose light at the edge, with what they lose; those that lose none in one clause."""
-    full = [name for name, result in pieces if result.number > 0.9995]
-    losing = [f"{name} keeps {_live(name)}, {_lost(result.number)}" for name, result in pieces if name not in full]
+    full = [f"the {name}" for name, result in pieces if result.number > 0.9995]
+    losing = [f"{name} keeps {_live(name)}, {_lost(result.number)}" for name, result in pieces
+              if f"the {name}" not in full]
     whole = f"{_and(full)} {'has' if len(full) == 1 else 'have'} all of it." if full else ""
     return " ".join(filter(None, [f"At its edge the {'; the '.join(losing)}." if losing else "", _capital(whole)]))
 

@@ -11,6 +11,7 @@ from dossier.design.asides.pinch import (
     adjuster_rate,
     arrangements,
     on_plate,
+    own_screw,
     screw_torque,
     screw_turn,
 )
@@ -50,7 +51,7 @@ def _bare(design: Design, known: tuple[Arrangement, ...]) -> Iterator[str]:
     own, between = known[0], next((each for each in known if each.key == "between"), None)
     if own.solid_limit is not None:
         yield ("Should screws reach the glass at the same places all the same, they would bend it by "
-               "{{ cell.pinch_surface }} RMS of surface for each newton of each push as a thin plate, and "
+               "{{ cell.pinch_surface }} RMS of surface, counted by each push, as a thin plate, and "
                f"{_times(own)} with its thickness counted in. Then {_newtons(own.solid_limit, design)} each is the "
                "most.")
     if between is not None and between.solid_limit is not None:
@@ -100,11 +101,12 @@ def _soft(design: Design, known: tuple[Arrangement, ...]) -> str:
     worst, rate = known[0].solid_limit if known else None, adjuster_rate(design)
     if worst is None or rate is None:
         return ""
-    turn, torque = screw_turn("M5", rate), _plain(screw_torque("M5", worst), design)
+    screw = own_screw(design)
+    turn, torque = screw_turn(screw, rate), _plain(screw_torque(screw, worst), design)
     hard = "" if turn.number <= worst.number / 2 else ", which is not soft"
     return ("Common practice says soft springs and no screw on the glass. In numbers: through springs of "
-            f"{{{{ {rate.id} }}}} a whole turn of an M5 screw adds {_newtons(turn, design)}{hard}; the glass bears "
-            f"{_newtons(worst, design)}. With its end on the bare glass the same screw pushes that hard at {torque}, "
+            f"{{{{ {rate.id} }}}} a whole turn of an {screw} screw adds {_newtons(turn, design)}{hard}; "
+            f"the glass bears {_newtons(worst, design)}. With its end on the bare glass the same screw pushes that hard at {torque}, "
             "which is "
             "less than two fingers give.")
 

@@ -62,8 +62,8 @@ def _floats(design: Design) -> Iterator[str]:
 
 
 def _from_the_shelf(design: Design) -> str:
-    wanted = job(design)
-    if wanted is None or fittings(design):
+    wanted, margin = job(design), design.results.get("cell.spring_margin")
+    if wanted is None or (margin is not None and margin.number >= wanted.margin) or fittings(design):
         return ""
     return (f"None of the common sizes on the shelf gives "
             f"{show(wanted.force_n, 'n', readers=design.build.readers).plain} softly and with travel to "
