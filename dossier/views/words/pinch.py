@@ -106,9 +106,8 @@ def _soft(design: Design, known: tuple[Arrangement, ...]) -> str:
     hard = "" if turn.number <= worst.number / 2 else ", which is not soft"
     return ("Common practice says soft springs and no screw on the glass. In numbers: through springs of "
             f"{{{{ {rate.id} }}}} a whole turn of an {screw} screw adds {_newtons(turn, design)}{hard}; "
-            f"the glass bears {_newtons(worst, design)}. With its end on the bare glass the same screw pushes that hard at {torque}, "
-            "which is "
-            "less than two fingers give.")
+            f"the glass bears {_newtons(worst, design)}. With its end on the bare glass the same screw pushes that "
+            f"hard at {torque}, which is less than two fingers give.")
 
 
 def _times(arrangement: Arrangement) -> str:
