@@ -10,6 +10,8 @@ from dossier.drawings.lettering import boxes
 from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Segments, Shape, Text, around
 
 STEPS = 96
+# A phone shows a figure whole that is at most so much higher than wide.
+_LEAST_WIDTH = 0.6
 
 
 def moved(shapes: Iterable[Shape], across: float, down: float) -> tuple[Shape, ...]:
@@ -66,3 +68,12 @@ def oval(centre: Point, wide: float, high: float) -> tuple[Point, ...]:
     """An ellipse as a closed outline."""
     return tuple((centre[0] + wide * math.cos(angle), centre[1] + high * math.sin(angle))
                  for angle in (2 * math.pi * step / STEPS for step in range(STEPS)))
+
+
+def no_narrower(box: Box, medium: Medium) -> Box:
+    """A tall figure's box made wider on a phone, where it is drawn as large as its width allows: it would otherwise
+    grow to several screens."""
+    lacking = 0.0 if medium.unit == "mm" else _LEAST_WIDTH * (box.bottom - box.top) - (box.right - box.left)
+    if lacking <= 0:
+        return box
+    return Box(box.left - lacking / 2, box.top, box.right + lacking / 2, box.bottom)
