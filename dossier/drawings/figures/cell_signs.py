@@ -44,6 +44,11 @@ def bar_pivot(at: Point, medium: Medium, data: Mapping[str, str] | None = None) 
             Circle(at, 0.75 * RING * medium.lettering, _PEN))
 
 
+def mark(at: Point, medium: Medium, data: Mapping[str, str] | None = None) -> Sequence[Shape]:
+    """A ring about a small dot."""
+    return (*pivot(at, medium, data), Circle(at, 0.07 * medium.lettering, None, Wash("ink")))
+
+
 def balance(at: Point, medium: Medium, data: Mapping[str, str] | None = None) -> Sequence[Shape]:
     """The centre of mass: a circle with two opposite quarters filled."""
     radius = BALANCE * medium.lettering

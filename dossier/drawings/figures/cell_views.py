@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from dossier.drawings.dimension import Dimensions, Span
+from dossier.drawings.dimension import Dimensions, Span, line_height
 from dossier.drawings.figures import cell_signs as signs
 from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, phrase
 from dossier.drawings.figures.placing import arc, extent
@@ -109,7 +109,9 @@ class CellViews:
             for angle in placed.angles_deg if placed else ():
                 shapes += sign(self.polar(placed.radius_mm if placed else 0.0, angle), self.medium, {"part": name})
         shapes += arcs
-        shapes.append(Text((0.0, top - 0.4 * self.size), (Words("focuser’s side"),), "middle"))
+        for line, words in enumerate(("focuser’s side", "from behind")):
+            base = top - 0.4 * self.size - line * 1.1 * line_height(self.medium)
+            shapes.append(Text((0.0, base), (Words(words),), "middle"))
         if plan.thickness_mm is not None:
             shapes += self._cut(reach)
         return tuple(shapes)

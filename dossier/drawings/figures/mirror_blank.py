@@ -91,7 +91,7 @@ def _section(plan: BlankPlan, measures: Measures, medium: Medium, scale: float) 
                          (face - bevel, half), (back, half))))
     lying = medium.unit == "px"
     outline = tuple(_placed(point, lying) for point in level)
-    ends = tuple(_placed((x, 0.0), lying) for x in (back - 1.2 * size, face + 1.2 * size))
+    ends = tuple(_placed((x, 0.0), lying) for x in (back - 0.3 * size, face + 0.3 * size))
     shapes: list[Shape] = [
         Polyline(outline, Pen(OUTLINE), Wash("glass"), True, {"part": "glass"}),
         Segments(hatching(outline, 0.7 * size), Pen(THIN, "ink", 0.7)),

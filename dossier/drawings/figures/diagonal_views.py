@@ -1,0 +1,285 @@
+"""The views of diagonal and spider: down the axis from the sky, the diagonal from the side, its face.
+
+From the sky the focuser's side is up and angles run clockwise. From the side the sky is to the right and the focuser
+up. The face is seen squarely, its end at the sky to the right.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from dossier.drawings.dimension import Dimensions, Span, line_height
+from dossier.drawings.figures import cell_signs as signs
+from dossier.drawings.figures.measures import DIAMETER, Measures, phrase
+from dossier.drawings.figures.placing import arc, oval
+from dossier.drawings.lettering import CAPITALS
+from dossier.drawings.scene import (
+    CENTRE,
+    HIDDEN,
+    OUTLINE,
+    PHANTOM,
+    THIN,
+    Box,
+    Circle,
+    Group,
+    Medium,
+    Pen,
+    Point,
+    Polyline,
+    Segments,
+    Shape,
+    Text,
+    Wash,
+    Words,
+    box_of,
+    hatching,
+)
+
+if TYPE_CHECKING:
+    from dossier.spec.model_optics import Diagonal, Spider
+
+_WIDE, _THIN, _AXIS = Pen(OUTLINE), Pen(THIN), Pen(CENTRE)
+_ROOT = math.sqrt(2)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The round hole that the vanes span: its radius, and the key that says how wide it is."""
+
+    radius_mm: float
+    diameter_mm: float
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class DiagonalViews:
+    """Draws the views in one medium: the one from the sky at ``scale``, those of the diagonal at ``detail``."""
+
+    measures: Measures
+    medium: Medium
+    scale: float
+    detail: float
+
+    @property
+    def size(self) -> float:
+        return self.medium.lettering
+
+    @property
+    def said(self) -> Diagonal:
+        return self.measures.design.build.diagonal
+
+    @property
+    def spider(self) -> Spider | None:
+        return self.measures.design.build.spider
+
+    @property
+    def offset(self) -> float:
+        """In each of the two directions, mm."""
+        return self.measures.design.results["diagonal.offset"].number
+
+    @property
+    def opening(self) -> Opening | None:
+        """The tube's inside, else the front opening; None where neither is said."""
+        frame, front = self.measures.design.build.frame, self.measures.design.build.front
+        if frame and frame.kind == "tube" and frame.inner_diameter:
+            return Opening(frame.inner_diameter / 2, frame.inner_diameter, "frame.inner_diameter")
+        if front and front.opening:
+            return Opening(front.opening / 2, front.opening, "front.opening")
+        return None
+
+    @property
+    def vane_angles(self) -> tuple[float, ...]:
+        """Where the vanes stand, in degrees; the focuser midway between two of them where nobody says."""
+        if self.spider is None or not self.spider.vanes:
+            return ()
+        step = 360 / self.spider.vanes
+        first = step / 2 if self.spider.turned is None else self.spider.turned
+        return tuple(first + step * index for index in range(self.spider.vanes))
+
+    def polar(self, radius_mm: float, angle_deg: float, down_mm: float = 0.0) -> Point:
+        """A point of the view from the sky, about the axis or so far below it."""
+        angle = math.radians(angle_deg)
+        return (radius_mm * self.scale * math.sin(angle), (down_mm - radius_mm * math.cos(angle)) * self.scale)
+
+    # ---- from the sky
+
+    def front(self) -> tuple[Shape, ...]:
+        """Opening, vanes, hub, holder and diagonal down the axis."""
+        opening, said, middle = self.opening, self.said, (0.0, self.offset * self.scale)
+        radius = (opening.radius_mm if opening else self.hub_radius) * self.scale
+        reach = radius + self.size
+        shapes: list[Shape] = []
+        arcs = tuple(self._angle(radius))
+        top = -reach - (1.3 * self.size if arcs else 0.0)
+        if opening:
+            shapes.append(Circle((0.0, 0.0), radius, Pen(PHANTOM), data={"part": "opening"}))
+            shapes += [self._vane(angle, opening.radius_mm) for angle in self.vane_angles]
+        shapes.append(Circle(middle, said.minor_axis / 2 * self.scale, *self._diagonal_look(), {"part": "diagonal"}))
+        if said.holder_diameter:
+            shapes.append(Circle(middle, said.holder_diameter / 2 * self.scale, _WIDE, None, {"part": "holder"}))
+        if self.spider and self.spider.hub:
+            shapes.append(Circle(middle, self.spider.hub / 2 * self.scale, _WIDE, Wash("ground"), {"part": "hub"}))
+        shapes += [Polyline(((-reach, 0.0), (reach, 0.0)), _AXIS, data={"part": "level"}),
+                   Polyline(((0.0, top), (0.0, reach)), _AXIS, data={"part": "upright"}), *arcs]
+        for line, words in enumerate(("focuser’s side", "from the sky")):
+            base = top - 0.4 * self.size - line * 1.1 * line_height(self.medium)
+            shapes.append(Text((0.0, base), (Words(words),), "middle"))
+        if opening is None:
+            return tuple(shapes)
+        dimensions = Dimensions(self.medium, (Box(-radius, -radius, radius, radius),))
+        words = self.measures.length(opening.diameter_mm, opening.key)
+        dimensions.taken.append(Box(0.0, radius, 0.0, reach))
+        dimensions.place("below", [Span(opening.key, -radius, radius, phrase(DIAMETER, words), 0.0, 0.0)])
+        return (*shapes, *dimensions.shapes)
+
+    def _diagonal_look(self) -> tuple[Pen, Wash | None]:
+        """Hidden behind the holder where that is as wide."""
+        holder = self.said.holder_diameter
+        return (Pen(HIDDEN), Wash("glass")) if holder and holder >= self.said.minor_axis else (_WIDE, Wash("glass"))
+
+    @property
+    def hub_radius(self) -> float:
+        """Where the vanes end inside: at the hub, else at what is seen of holder and diagonal."""
+        if self.spider and self.spider.hub:
+            return self.spider.hub / 2
+        return max(self.said.minor_axis, self.said.holder_diameter or 0.0) / 2
+
+    def _vane(self, angle: float, outer_mm: float) -> Polyline:
+        inner, outer = self.polar(self.hub_radius, angle, self.offset), self.polar(outer_mm, angle)
+        thick = self.spider.vane_thickness if self.spider else None
+        data = {"part": "vane", "angle": f"{angle % 360:g}"}
+        if thick is None:
+            return Polyline((inner, outer), _THIN, data=data)
+        # A section too thin for two lines is filled (ISO 128-50).
+        half = max(thick * self.scale, self.medium.narrow) / 2
+        along = math.dist(inner, outer)
+        across = ((outer[1] - inner[1]) / along * half, (inner[0] - outer[0]) / along * half)
+        corners = ((inner[0] + across[0], inner[1] + across[1]), (outer[0] + across[0], outer[1] + across[1]),
+                   (outer[0] - across[0], outer[1] - across[1]), (inner[0] - across[0], inner[1] - across[1]))
+        filled = thick * self.scale < 3 * self.medium.wide
+        return Polyline(corners, None if filled else _WIDE, Wash("ink" if filled else "ground"), True, data)
+
+    def _angle(self, radius: float) -> Iterator[Shape]:
+        """The first vane's angle, where the author says it and it is not none."""
+        turned = self.spider.turned if self.spider else None
+        if turned is None or not self.vane_angles or self.opening is None or not 3.0 <= turned <= 180.0:
+            return
+        at, arrow, size = radius + 1.4 * self.size, self.medium.arrow, self.size
+        upright, end = -math.pi / 2, -math.pi / 2 + math.radians(turned)
+        heads = []
+        for place, way in ((upright, 1), (end, -1)):
+            back = place + way * arrow / at
+            base = [(r * math.cos(back), r * math.sin(back)) for r in (at - arrow / 6, at + arrow / 6)]
+            tip = (at * math.cos(place), at * math.sin(place))
+            heads.append(Polyline((tip, *base), None, Wash("ink"), True, {"arrow": "tip"}))
+        inner, outer = (self.polar((radius + by * size) / self.scale, turned) for by in (0.3, 1.8))
+        middle = math.radians(turned / 2)
+        off = at + 0.45 * size
+        words = self.measures.angle(turned, "spider.turned")
+        figure = Text((off * math.sin(middle), -off * math.cos(middle) + CAPITALS * size * (1 - math.cos(middle)) / 2),
+                      (words,), "start")
+        yield Group((Polyline(arc((0.0, 0.0), at, upright, end), _THIN, data={"line": "dimension"}),
+                     Polyline((inner, outer), _THIN, data={"line": "extension"}), *heads, figure),
+                    {"dimension": "spider.turned", "angle": f"{turned:g}"})
+
+    # ---- from the side, about the point where the axis is folded
+
+    def at(self, along_mm: float, up_mm: float) -> Point:
+        """A point of the side view, measured from where the axis is folded."""
+        return (along_mm * self.detail, -up_mm * self.detail)
+
+    def side(self) -> tuple[Shape, ...]:
+        """The diagonal at 45° in section, its holder, and both its offsets from where the axis is folded."""
+        said, offset, half = self.said, self.offset, self.said.minor_axis / 2
+        depth = (said.thickness or 0.0) * _ROOT
+        inner, outer = self.at(-offset - half, -offset - half), self.at(half - offset, half - offset)
+        shapes: list[Shape] = []
+        outlines: list[Box] = []
+        if said.holder_diameter:
+            holder = self._holder(said.holder_diameter / 2, depth, half)
+            shapes += holder
+            outlines.append(box_of(point for shape in holder if isinstance(shape, Polyline) for point in shape.points))
+        if depth:
+            # Sliced at 45° from a rod: its edge runs along the axis.
+            by = depth * self.detail
+            corners = (inner, outer, (outer[0] + by, outer[1]), (inner[0] + by, inner[1]))
+            shapes += [Polyline(corners, _WIDE, Wash("glass"), True, {"part": "diagonal-glass"}),
+                       Segments(_across(corners, 0.5 * self.size), Pen(THIN, "ink", 0.7))]
+            outlines.append(box_of(corners))
+        shapes.append(Polyline((inner, outer), _WIDE, data={"part": "diagonal-face"}))
+        outlines.append(box_of((inner, outer)))
+        dimensions = Dimensions(self.medium, tuple(outlines))
+        shapes += self._axes(outlines)
+        minor = self.measures.length(said.minor_axis, "diagonal.minor_axis")
+        left = [Span("diagonal.minor_axis", outer[1], inner[1], (minor,), -outer[0], -inner[0])]
+        if offset > 0:
+            words, level = self.measures.result("diagonal.offset"), offset * self.detail
+            left.append(Span("offset-across", 0.0, level, (words,), level, level))
+            dimensions.place("below", [Span("offset-along", -level, 0.0, (words,), level, 0.0)])
+        dimensions.place("left", left)
+        if said.holder_diameter:
+            radius, middle = said.holder_diameter / 2 * self.detail, offset * self.detail
+            words = self.measures.length(said.holder_diameter, "diagonal.holder_diameter")
+            foot = max(box.right for box in outlines)
+            dimensions.place("right", [Span("diagonal.holder_diameter", middle - radius, middle + radius,
+                                            phrase(DIAMETER, words), foot, foot)])
+        return (*shapes, *dimensions.shapes)
+
+    def _holder(self, radius: float, depth: float, half: float) -> Sequence[Shape]:
+        """As far as it is known: its diameter and the slope behind the glass; its other end is broken off."""
+        offset, end = self.offset, depth - self.offset + max(radius, half) + 0.35 * self.said.minor_axis
+        low = self.at(depth - offset - radius, -offset - radius)
+        high = self.at(depth - offset + radius, radius - offset)
+        far_low, far_high = self.at(end, -offset - radius), self.at(end, radius - offset)
+        break_ = 0.3 * self.size
+        middle = (far_low[1] + far_high[1]) / 2
+        zigzag = (far_low, (far_low[0], middle + break_), (far_low[0] + break_, middle + break_ / 3),
+                  (far_low[0] - break_, middle - break_ / 3), (far_low[0], middle - break_), far_high)
+        return (Polyline((far_low, low, high, far_high), _WIDE, data={"part": "holder-side"}),
+                Polyline(zigzag, _THIN, data={"part": "holder-break"}))
+
+    def _axes(self, outlines: Sequence[Box]) -> Iterator[Shape]:
+        """Both axes of the light, and the holder's own where it is another."""
+        size = self.size
+        left, right = min(box.left for box in outlines), max(box.right for box in outlines)
+        top, bottom = min(box.top for box in outlines), max(box.bottom for box in outlines)
+        yield Polyline(((left - 0.3 * size, 0.0), (right, 0.0)), _AXIS, data={"part": "optical-axis"})
+        yield Polyline(((0.0, top - 0.9 * size), (0.0, bottom + 0.3 * size)), _AXIS, data={"part": "folded-axis"})
+        if self.offset * self.detail > self.medium.wide:
+            level = self.offset * self.detail
+            short = 0.3 * size
+            # The middle of the face: a cross of the narrow line.
+            yield Segments((((-level - short, level), (-level + short, level)), ((-level, level - short),
+                                                                                (-level, level + short))), _THIN,
+                           {"part": "face-middle"})
+
+    # ---- squarely on the face
+
+    def face(self) -> tuple[Shape, ...]:
+        """The ellipse with both its axes, and the mark where the optical axis meets it."""
+        major = self.measures.design.results["diagonal.major_axis"].number * self.detail / 2
+        minor, size = self.said.minor_axis / 2 * self.detail, self.size
+        mark = self.measures.design.results["diagonal.face_offset"].number * self.detail
+        shapes: list[Shape] = [
+            Polyline(oval((0.0, 0.0), major, minor), _WIDE, Wash("glass"), True, {"part": "face"}),
+            Polyline(((-major - 0.3 * size, 0.0), (major + 0.3 * size, 0.0)), _AXIS, data={"part": "major-axis"}),
+            Polyline(((0.0, -minor - 0.3 * size), (0.0, minor + 0.3 * size)), _AXIS, data={"part": "minor-axis"})]
+        dimensions = Dimensions(self.medium, (Box(-major, -minor, major, minor),))
+        if mark > 0:
+            shapes += signs.mark((mark, 0.0), self.medium, {"part": "axis-mark"})
+            words = self.measures.result("diagonal.face_offset")
+            dimensions.place("above", [Span("diagonal.face_offset", 0.0, mark, (words,), minor, signs.RING * size)])
+        words = self.measures.result("diagonal.major_axis")
+        dimensions.place("below", [Span("diagonal.major_axis", -major, major, (words,), 0.0, 0.0)])
+        across = self.measures.length(self.said.minor_axis, "diagonal.minor_axis")
+        dimensions.place("left", [Span("diagonal.minor_axis", -minor, minor, (across,), 0.0, 0.0)])
+        return (*shapes, *dimensions.shapes)
+
+
+def _across(outline: Sequence[Point], spacing: float) -> tuple[tuple[Point, Point], ...]:
+    """Hatching that falls to the right, since the face itself rises at 45°."""
+    flipped = hatching([(-x, y) for x, y in outline], spacing)
+    return tuple(((-x0, y0), (-x1, y1)) for (x0, y0), (x1, y1) in flipped)
