@@ -1,0 +1,146 @@
+"""A template cut into sheets of paper that overlap: which part of it stands on which sheet.
+
+Lengths in millimetres, y upwards in the template. Rows have letters from the top, columns numbers from the left.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from dossier.drawings.lettering import box_of_text
+from dossier.drawings.scene import Box, Point, Text
+from dossier.drawings.templates.model import Disc, Item, Label, Outline, ellipse
+
+OVERLAP = 10.0
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """One sheet: its row and column from 0, its name, the window of the template on it (``top`` is the lowest y)."""
+
+    row: int
+    column: int
+    window: Box
+
+    @property
+    def name(self) -> str:
+        return name_of(self.row, self.column)
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """All sheets of a template, each with a window of this width and height."""
+
+    rows: int
+    columns: int
+    width: float
+    height: float
+    tiles: tuple[Tile, ...]
+
+
+def name_of(row: int, column: int) -> str:
+    """``A1`` is the upper left sheet."""
+    return f"{_LETTERS[row % 26] * (1 + row // 26)}{column + 1}"
+
+
+def grid(box: Box, width: float, height: float) -> Grid:
+    """The fewest windows of this size that cover a box, overlapping by ``OVERLAP``, the box in their middle."""
+    columns, rows = (_count(extent, room) for extent, room in (
+        (box.right - box.left, width), (box.bottom - box.top, height)))
+    across, down = (count * room - (count - 1) * OVERLAP for count, room in ((columns, width), (rows, height)))
+    left = (box.left + box.right - across) / 2
+    high = (box.top + box.bottom + down) / 2
+    tiles = []
+    for row in range(rows):
+        for column in range(columns):
+            x, y = left + column * (width - OVERLAP), high - row * (height - OVERLAP)
+            tiles.append(Tile(row, column, Box(x, y - height, x + width, y)))
+    return Grid(rows, columns, width, height, tuple(tiles))
+
+
+def _count(extent: float, room: float) -> int:
+    return max(1, math.ceil((extent - OVERLAP) / (room - OVERLAP) - 1e-9))
+
+
+def seen(items: Iterable[Item], window: Box, size: float) -> Iterator[Item]:
+    """What of these items lies in a window. Circles and outlines that cross its edge become open lines; words that do
+    not fit are moved inside on the sheet that their beginning lies on."""
+    for item in items:
+        if isinstance(item, Label):
+            yield from _words(item, window, size)
+        elif isinstance(item, Disc):
+            (x, y), r = item.centre, item.radius
+            if _holds(window, Box(x - r, y - r, x + r, y + r)):
+                yield item
+            elif window.meets(Box(x - r, y - r, x + r, y + r)):
+                rim = ellipse(item.centre, r, r)
+                yield from (Outline(item.layer, piece, False, item.name) for piece in pieces((*rim, rim[0]), window))
+        else:
+            yield from _line(item, window)
+
+
+def _line(item: Outline, window: Box) -> Iterator[Outline]:
+    if all(window.left <= x <= window.right and window.top <= y <= window.bottom for x, y in item.points):
+        yield item
+        return
+    around = (*item.points, item.points[0]) if item.closed else item.points
+    yield from (Outline(item.layer, piece, False, item.name) for piece in pieces(around, window))
+
+
+def pieces(line: Sequence[Point], window: Box) -> Iterator[tuple[Point, ...]]:
+    """The parts of a line inside a window."""
+    run: list[Point] = []
+    for start, end in pairwise(line):
+        cut = _cut(start, end, window)
+        if cut is None:
+            if len(run) > 1:
+                yield tuple(run)
+            run = []
+            continue
+        if run and run[-1] != cut[0]:
+            yield tuple(run)
+            run = []
+        run = [*run, cut[1]] if run else list(cut)
+    if len(run) > 1:
+        yield tuple(run)
+
+
+def _cut(start: Point, end: Point, window: Box) -> tuple[Point, Point] | None:
+    """The part of a straight line inside a window; its ends are the very points given where these lie inside."""
+    first, last = 0.0, 1.0
+    for here, step, low, high in ((start[0], end[0] - start[0], window.left, window.right),
+                                  (start[1], end[1] - start[1], window.top, window.bottom)):
+        if step == 0:
+            if not low <= here <= high:
+                return None
+            continue
+        near, far = sorted(((low - here) / step, (high - here) / step))
+        first, last = max(first, near), min(last, far)
+    if first >= last:
+        return None
+
+    def at(share: float) -> Point:
+        return (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
+
+    return (start if first == 0.0 else at(first), end if last == 1.0 else at(last))
+
+
+def _words(label: Label, window: Box, size: float) -> Iterator[Label]:
+    box = box_of_text(Text((label.at[0], -label.at[1]), label.runs, label.anchor, label.turned), size)
+    box = Box(box.left, -box.bottom, box.right, -box.top)
+    x, y = label.at
+    if _holds(window, box):
+        yield label
+    elif window.left <= x < window.right - OVERLAP and window.top + OVERLAP < y <= window.bottom:
+        across = max(0.0, window.left - box.left) - max(0.0, box.right - window.right)
+        up = max(0.0, window.top - box.top) - max(0.0, box.bottom - window.bottom)
+        yield Label((x + across, y + up), label.runs, label.anchor, label.turned, label.layer)
+
+
+def _holds(window: Box, box: Box) -> bool:
+    return (window.left <= box.left and box.right <= window.right
+            and window.top <= box.top and box.bottom <= window.bottom)
