@@ -16,7 +16,7 @@ from dossier.drawings.figures.callouts import Callout, callouts
 from dossier.drawings.figures.cell_signs import balance
 from dossier.drawings.figures.measures import RADIUS, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import arc, extent, moved, no_narrower
-from dossier.drawings.figures.rocker_plan import from_above, feet_spans
+from dossier.drawings.figures.rocker_plan import feet_spans, from_above
 from dossier.drawings.figures.rocker_side import Stand, ends, envelope_radius, feet_places, height, side
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.lettering import ASCENT, boxes

@@ -191,7 +191,8 @@ def _axes(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> Iterato
     bottom = height(stand, low, scale) + size
     if stand.ground is not None:
         bottom = max(bottom, stand.ground * scale - 0.2 * size)
-    yield Polyline(((0.0, height(stand, high, scale) - size), (0.0, bottom)), Pen(CENTRE), data={"part": "optical-axis"})
+    top = height(stand, high, scale) - size
+    yield Polyline(((0.0, top), (0.0, bottom)), Pen(CENTRE), data={"part": "optical-axis"})
     focuser, reach = height(stand, a.focuser_station, scale), envelope_radius(a) * scale + 0.6 * size
     yield Polyline(((-reach, focuser), (reach, focuser)), Pen(CENTRE), data={"part": "focuser-height"})
     if stand.pivot is not None:

@@ -48,12 +48,12 @@ def section(a: Arrangement, poles: Turned, vanes: Turned, vane_station: float | 
             medium: Medium) -> tuple[Group, ...]:
     """Every part of the upper end that is known, from back to front."""
     cut = cut_station(a)
-    made = (_frame(a, poles, cut, view, medium), _front(a, view, medium), _spider(a, vanes, vane_station, view),
+    made = (_frame(a, poles, cut, view, medium), front_edge(a, view, medium), spider(a, vanes, vane_station, view),
             ga.diagonal(a, view, medium), ga.focuser(a, view), ga.eyepiece(a, view), _axes(a, cut, view, medium))
     return tuple(group for group in made if group.members)
 
 
-def _front(a: Arrangement, view: View, medium: Medium) -> Group:
+def front_edge(a: Arrangement, view: View, medium: Medium) -> Group:
     """The edge of the opening; nothing where a tube's own end is the opening."""
     if a.frame and a.frame.kind == "tube" and (a.front_opening or 0.0) >= (a.frame.inner_diameter or 0.0):
         return Group((), {"part": "front"})
@@ -78,7 +78,7 @@ def _axes(a: Arrangement, cut: float, view: View, medium: Medium) -> Group:
                  {"part": "axes"})
 
 
-def _spider(a: Arrangement, vanes: Turned, said: float | None, view: View) -> Group:
+def spider(a: Arrangement, vanes: Turned, said: float | None, view: View) -> Group:
     """Vanes in the plane of the fold or behind it, from the holder to the tube or the opening."""
     reach, hub, station = inside_radius(a), hub_radius(a), vane_place(a, said)
     members: list[Shape] = []
