@@ -214,8 +214,8 @@ class CellViews:
             dimensions.place("above", [Span("cell.clips.radius", 0.0, x, phrase(RADIUS, words), -shoulder,
                                             0.6 * self.size - shoulder)])
         dimensions.place("right", self._heights(back, shoulder))
-        axis_foot = max((box.bottom for box in dimensions.outlines), default=back) + 0.5 * self.size
-        shapes.append(Polyline(((0.0, shoulder - 0.8 * self.size), (0.0, axis_foot)), _AXIS, data={"part": "axis"}))
+        ends = ((0.0, shoulder - 0.8 * self.size), (0.0, back + 0.5 * self.size))
+        shapes.append(Polyline(ends, _AXIS, data={"part": "axis"}))
         if plan.centroid_mm is not None:
             shapes += signs.balance((0.0, self.level(plan.centroid_mm)), self.medium, {"part": "centroid"})
         return (*shapes, *dimensions.shapes)

@@ -168,7 +168,7 @@ def _balloons(views: DiagonalViews, places: dict[str, Point]) -> Iterator[Balloo
 
 
 SHEET = SheetKind(
-    "diagonal-spider", "Diagonal and spider", "assembly drawing",
+    "diagonal-spider", "Diagonal and spider", "Assembly drawing",
     "What stands in the light, seen from the sky with the focuser’s side up; the diagonal at 45° with its offsets; its "
     "face with the point where the optical axis meets it.",
     make)

@@ -124,9 +124,9 @@ class DiagonalViews:
             shapes.append(Circle(middle, self.spider.hub / 2 * self.scale, _WIDE, Wash("ground"), {"part": "hub"}))
         shapes += [Polyline(((-reach, 0.0), (reach, 0.0)), _AXIS, data={"part": "level"}),
                    Polyline(((0.0, top), (0.0, reach)), _AXIS, data={"part": "upright"}), *arcs]
-        for line, words in enumerate(("focuser’s side", "from the sky")):
+        for line, told in enumerate(("focuser’s side", "from the sky")):
             base = top - 0.4 * self.size - line * 1.1 * line_height(self.medium)
-            shapes.append(Text((0.0, base), (Words(words),), "middle"))
+            shapes.append(Text((0.0, base), (Words(told),), "middle"))
         if opening is None:
             return tuple(shapes)
         dimensions = Dimensions(self.medium, (Box(-radius, -radius, radius, radius),))
@@ -207,7 +207,7 @@ class DiagonalViews:
             by = depth * self.detail
             corners = (inner, outer, (outer[0] + by, outer[1]), (inner[0] + by, inner[1]))
             shapes += [Polyline(corners, _WIDE, Wash("glass"), True, {"part": "diagonal-glass"}),
-                       Segments(_across(corners, 0.5 * self.size), Pen(THIN, "ink", 0.7))]
+                       Segments(_across(corners, 0.7 * self.size), Pen(THIN, "ink", 0.7))]
             outlines.append(box_of(corners))
         shapes.append(Polyline((inner, outer), _WIDE, data={"part": "diagonal-face"}))
         outlines.append(box_of((inner, outer)))

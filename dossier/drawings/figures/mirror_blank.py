@@ -251,7 +251,7 @@ def _description(plan: BlankPlan, measures: Measures, columns: Sequence[Column])
 
 
 SHEET = SheetKind(
-    "mirror-blank", "Primary mirror", "component drawing",
+    "mirror-blank", "Primary mirror", "Part drawing",
     "The primary by itself, in section: glass, curve and clear aperture, and how far its surface may differ from the "
     "plan’s, written as ISO 10110 has it.",
     make)

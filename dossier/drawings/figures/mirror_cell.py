@@ -200,7 +200,7 @@ def _balloons(views: CellViews, section_at: float) -> Iterator[Balloon]:
 
 
 SHEET = SheetKind(
-    "mirror-cell", "Mirror cell", "assembly drawing",
+    "mirror-cell", "Mirror cell", "Assembly drawing",
     "Where the mirror is held, seen from behind with the focuser’s side up: supports, the levers that share its "
     "weight, the pushes with their springs, the clips. The section shows the same radii turned into one half.",
     make)
