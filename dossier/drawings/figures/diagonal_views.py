@@ -109,7 +109,7 @@ class DiagonalViews:
     def front(self) -> tuple[Shape, ...]:
         """Opening, vanes, hub, holder and diagonal down the axis."""
         opening, said, middle = self.opening, self.said, (0.0, self.offset * self.scale)
-        radius = (opening.radius_mm if opening else self.hub_radius) * self.scale
+        radius = (opening.radius_mm if opening else self._inmost) * self.scale
         reach = radius + self.size
         shapes: list[Shape] = []
         arcs = tuple(self._angle(radius))
@@ -146,6 +146,12 @@ class DiagonalViews:
         if self.spider and self.spider.hub:
             return self.spider.hub / 2
         return max(self.said.minor_axis, self.said.holder_diameter or 0.0) / 2
+
+    @property
+    def _inmost(self) -> float:
+        """How far hub, holder and diagonal reach from the axis."""
+        hub = self.spider.hub if self.spider else None
+        return self.offset + max(self.said.minor_axis, self.said.holder_diameter or 0.0, hub or 0.0) / 2
 
     def _vane(self, angle: float, outer_mm: float) -> Polyline:
         inner, outer = self.polar(self.hub_radius, angle, self.offset), self.polar(outer_mm, angle)

@@ -37,7 +37,8 @@ class Stroke:
 class Page:
     """A figure read back. ``scale`` is what its maker was asked for, in units of the medium to a millimetre."""
 
-    def __init__(self, figure: Any, svg: str, scale: float, size: float, measure: Callable[[str, float], float]) -> None:
+    def __init__(self, figure: Any, svg: str, scale: float, size: float,
+                 measure: Callable[[str, float], float]) -> None:
         self.figure, self.scale, self.size, self.measure = figure, scale, size, measure
         self.root = ET.fromstring(svg)
 

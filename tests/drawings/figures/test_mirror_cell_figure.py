@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -13,7 +14,8 @@ from dossier.drawings.figures.mirror_cell import make
 ANGLES = {3: [(0, 120, 240)], 6: [(0, 60, 120, 180, 240, 300)], 9: [(0, 120, 240), (30, 90, 150, 210, 270, 330)],
           18: [tuple(range(0, 360, 60)), tuple(range(15, 360, 30))]}
 LEVERS = {3: (0, 0), 6: (0, 3), 9: (3, 0), 18: (6, 3)}
-SIZES = {3: (114, 8, "tube", None), 6: (200, 6, "tube", None), 9: (300, 5, "truss", "inch"), 18: (400, 4, "truss", None)}
+SIZES = {3: (114, 8, "tube", None), 6: (200, 6, "tube", None), 9: (300, 5, "truss", "inch"),
+         18: (400, 4, "truss", None)}
 every_cell = pytest.mark.parametrize("points", SIZES)
 every_medium = pytest.mark.parametrize("where", ["paper", "phone"])
 
@@ -78,7 +80,7 @@ def test_levers_join_their_points_and_turn_in_their_middle(celled, drawn_page, p
 def test_a_lever_by_itself_is_as_long_as_in_the_plan(celled, drawn_page):
     page = drawn_page(make, celled(18), "paper")
     alone, placed = page.view("triangle").lines("triangle-alone")[0], page.view("plan").lines("triangle")[0]
-    lengths = [sorted(math.dist(a, b) for a, b in zip(each, each[1:], strict=False)) for each in (alone, placed)]
+    lengths = [sorted(math.dist(a, b) for a, b in pairwise(each)) for each in (alone, placed)]
     assert lengths[0] == pytest.approx(lengths[1], abs=0.01)
     bar, own = page.view("bar").lines("bar-alone")[0], page.view("plan").lines("bar")[0]
     assert math.dist(*bar) == pytest.approx(math.dist(*own), abs=0.01)
@@ -126,7 +128,7 @@ def test_the_section_has_radii_thickness_and_spring_to_scale(celled, drawn_page,
 
 
 def test_a_spring_under_a_plate_stands_where_mass_and_overhang_put_it(celled, drawn_page):
-    """Two kilograms 10 mm and one kilogram 40 mm behind the vertex balance at 20 mm; the springs' plane is 15 mm off."""
+    """Two kilograms 10 mm and one 40 mm behind the vertex balance at 20 mm; the springs' plane is 15 mm further."""
     moving = [{"ref": "P1", "name": "Mirror", "mass": "2 kg", "station": "-10 mm", "on_springs": True},
               {"ref": "P2", "name": "Plate", "mass": "1 kg", "station": "-40 mm", "on_springs": True}]
     push = {"count": 3, "radius": "45 mm", "against": "plate", "overhang": "15 mm",
