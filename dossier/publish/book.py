@@ -12,7 +12,7 @@ from dossier.publish.pages import Source, author_pages
 from dossier.publish.prose import Writer
 from dossier.publish.themes import Theme
 from dossier.views import site
-from dossier.views.links import step_page
+from dossier.views.links import KNOWN_ISSUES, step_page
 from dossier.views.prose import Passage, Piece, by_question
 from dossier.views.questions import QUESTIONS, Question
 from dossier.views.results import pages_with_answers
@@ -91,6 +91,7 @@ class Book:
         answered = pages_with_answers(self.design)
         wanted = {"parts.html": build.parts or "parts" in self.sources,
                   "steps.html": self.design.steps or "steps" in self.sources,
+                  KNOWN_ISSUES: build.notes or "known-issues" in self.sources,
                   **{href: href in answered or href.removesuffix(".html") in self.sources for href in site.ANSWERS}}
         without = [href for href, reason in wanted.items() if not reason]
         return site.Sheets(self.design, own, inner, without)

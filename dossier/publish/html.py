@@ -18,6 +18,8 @@ from dossier.spec import text_file
 from dossier.views import (
     answers,
     downloads,
+    known_issues,
+    links,
     listing,
     measured_file,
     overview,
@@ -65,7 +67,7 @@ class Site:
             self._design, *self._intro("downloads.html"), shelves, packet is not None))
         self._views["index.html"] = ("overview", overview.overview_view(
             self._design, self.book.page("index.html"), self.book.summary,
-            self._beside(self.book.passage("index.html").pieces), self.book.picture, first))
+            self._beside(self.book.passage("index.html").pieces), self.book.picture, first, self.book.spoken))
         bundle = assets.bundle(self.book.theme)
         pages = {href: render(self.book.theme.templates, name, view, bundle.links)
                  for href, (name, view) in self._views.items()}
@@ -82,9 +84,11 @@ class Site:
             case "safety.html":
                 return "safety", safety.safety_view(design, *self._answers(href))
             case _ if href in ANSWERS:
-                return "answers", answers.answers_view(design, *self._answers(href))
+                return "answers", answers.answers_view(design, *self._answers(href), book.spoken)
             case "parts.html":
                 return "parts", parts.parts_view(design, *self._answers(href), book.spoken, book.download)
+            case links.KNOWN_ISSUES:
+                return "known-issues", known_issues.known_issues_view(design, *self._intro(href), book.spoken)
             case "steps.html":
                 return "steps", steps.steps_view(design, *self._intro(href))
             case "working.html":

@@ -8,8 +8,8 @@ from dataclasses import fields, replace
 from dossier.drawings import general_arrangement
 from dossier.drawings.palette import PAPER, Palette
 from dossier.publish.book import Book
-from dossier.views import overview, packet, parts, safety, site, sources, steps, symbols
-from dossier.views.links import SAFETY, SOURCES, SYMBOLS, WORKING, step_page
+from dossier.views import known_issues, overview, packet, parts, safety, site, sources, steps, symbols
+from dossier.views.links import KNOWN_ISSUES, SAFETY, SOURCES, SYMBOLS, WORKING, step_page
 from dossier.views.markup import Html
 from dossier.views.packet import ContentLine, Packet, of_answers, of_steps
 from dossier.views.packet_parts import parts_list
@@ -51,12 +51,14 @@ class _Maker:
         design, about = self.design, self.design.build.about
         safe, over, results = self._safety(), self._overview(), self._results()
         listed, drawn, built, own = self._parts(), self._drawings(), self._steps(), self._own()
+        flaws = self._known_issues()
         proofs, signs, known = self._working(), self._symbols(), self._sources()
         inner: list[tuple[packet.Sheet, tuple[ContentLine, ...]]] = [(safe.sheet, ()), (over.sheet, ())]
         inner += [(each.sheet, of_answers(each.answers)) for each in results]
         inner += [(listed.sheet, ())] if listed else []
         inner += [(each.sheet, ()) for each in drawn]
         inner += [(built.sheet, of_steps(built.steps))] if built else []
+        inner += [(flaws.sheet, ())] if flaws else []
         inner += [(each.sheet, ()) for each in own]
         inner += [(proofs.sheet, ()), (signs.sheet, ()), (known.sheet, ())]
         return Packet(
@@ -64,8 +66,8 @@ class _Maker:
             description=about.summary or about.name,
             foot=" · ".join(filter(None, (", ".join(about.authors), about.licence))),
             block=packet.title_block(design), contents=packet.contents(inner), cover=self._cover(), safety=safe,
-            overview=over, results=results, parts=listed, drawings=drawn, steps=built, own=own, working=proofs,
-            symbols=signs, sources=known,
+            overview=over, results=results, parts=listed, drawings=drawn, steps=built, known_issues=flaws, own=own,
+            working=proofs, symbols=signs, sources=known,
         )
 
     def _sheet(self, href: str) -> packet.Sheet:
@@ -119,7 +121,8 @@ class _Maker:
         return packet.Parts(self._sheet(href), *self._answers(href), parts_list(self.design, view))
 
     def _drawings(self) -> tuple[packet.DrawingSheet, ...]:
-        return packet.drawing_sheets(self.design, self.palette, *LYING[self.paper])
+        return packet.drawing_sheets(self.design, self.palette, *LYING[self.paper],
+                                     known_issues.issues_of_drawing(self.design, self.book.spoken))
 
     def _steps(self) -> packet.Steps | None:
         href = "steps.html"
@@ -134,6 +137,13 @@ class _Maker:
         view = steps.step_view(self.design, step, book.page(step_page(step.slug)), (), book.spoken,
                                book.pictures[step.slug])
         return step_sheet(step, view, book.bodies[step.slug])
+
+    def _known_issues(self) -> packet.KnownIssues | None:
+        if not self._has(KNOWN_ISSUES):
+            return None
+        view = known_issues.known_issues_view(self.design, self.book.page(KNOWN_ISSUES), (), self.book.spoken)
+        said = sections(self.book.passage(KNOWN_ISSUES).pieces, KNOWN_ISSUES)
+        return packet.KnownIssues(self._sheet(KNOWN_ISSUES), said, view)
 
     def _own(self) -> tuple[packet.Own, ...]:
         """The author's own pages: those that are no sheet of every dossier."""

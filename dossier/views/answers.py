@@ -6,18 +6,21 @@ from dataclasses import dataclass
 
 from dossier.design import Design
 from dossier.views.figures import Figure, figures
+from dossier.views.known_issues import IssueView, issues_of_drawing
 from dossier.views.prose import Said
 from dossier.views.results import Answered
 from dossier.views.site import Page
+from dossier.views.spoken import Spoken
 
 
 @dataclass(frozen=True, slots=True)
 class AnswersView:
-    """Questions with their results, after the author's introduction."""
+    """Questions with their results, after the author's introduction. ``issues`` are the notes on what is drawn."""
 
     page: Page
     intro: tuple[Said, ...]
     figures: tuple[Figure, ...]
+    issues: tuple[IssueView, ...]
     answers: tuple[Answered, ...]
 
 
@@ -29,6 +32,8 @@ class OwnView:
     body: tuple[Said, ...]
 
 
-def answers_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tuple[Answered, ...]) -> AnswersView:
+def answers_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tuple[Answered, ...],
+                 spoken: Spoken) -> AnswersView:
     """A sheet of questions."""
-    return AnswersView(page, intro, figures(design, page.href), answers)
+    drawn = figures(design, page.href)
+    return AnswersView(page, intro, drawn, issues_of_drawing(design, spoken) if drawn else (), answers)

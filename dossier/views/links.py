@@ -4,6 +4,7 @@ from __future__ import annotations
 
 WORKING, SYMBOLS, SOURCES, SPEC, SAFETY, DOWNLOADS = (
     "working.html", "symbols.html", "sources.html", "spec.html", "safety.html", "downloads.html")
+KNOWN_ISSUES = "known-issues.html"
 
 
 def working_of(result_id: str) -> str:
@@ -39,6 +40,16 @@ def part_of(ref: str) -> str:
 def part_anchor(ref: str) -> str:
     """The name of a part's line on its page."""
     return f"part-{ref}"
+
+
+def issue_on(note_id: str) -> str:
+    """A note's place on the sheet of known issues."""
+    return f"{KNOWN_ISSUES}#{issue_anchor(note_id)}"
+
+
+def issue_anchor(note_id: str) -> str:
+    """The name of a note's place on its page."""
+    return f"note-{note_id}"
 
 
 def step_page(slug: str) -> str:

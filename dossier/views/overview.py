@@ -12,6 +12,7 @@ from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.views.downloads import FileLine
 from dossier.views.figures import Figure, figures
+from dossier.views.known_issues import IssueView, issues_of_drawing
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html
 from dossier.views.planned import planned_of_key, planned_words
@@ -19,6 +20,7 @@ from dossier.views.prose import Said
 from dossier.views.results import Entry, entries_of, judged, verdict
 from dossier.views.safety import CautionView, caution_view
 from dossier.views.site import Page
+from dossier.views.spoken import Spoken
 from dossier.views.steps import Picture
 
 # What is told first, as (label, key of the spec or ID of a result); those that a build does not have are left out.
@@ -52,12 +54,14 @@ class Unjudged:
 
 @dataclass(frozen=True, slots=True)
 class OverviewView:
-    """The overview. ``pressing`` are the goals that are missed or closely met, ``met`` the others."""
+    """The overview. ``pressing`` are the goals that are missed or closely met, ``met`` the others; ``issues`` are the
+    notes on what is drawn."""
 
     page: Page
     summary: Html
     intro: tuple[Said, ...]
     figures: tuple[Figure, ...]
+    issues: tuple[IssueView, ...]
     picture: Picture | None
     key_figures: tuple[KeyFigure, ...]
     verdict: str
@@ -78,13 +82,14 @@ class OverviewView:
 
 
 def overview_view(design: Design, page: Page, summary: Html, intro: tuple[Said, ...], picture: Picture | None,
-                  downloads: Sequence[FileLine]) -> OverviewView:
+                  downloads: Sequence[FileLine], spoken: Spoken) -> OverviewView:
     """The overview of a design. Cautions that every telescope needs stand in full, the others by name."""
     always = [topic for topic in design.cautions if shelf.cautions()[topic].always]
     about, results = design.build.about, judged(design)
     goals = entries_of(results, design)
     return OverviewView(
-        page=page, summary=summary, intro=intro, figures=figures(design, "index.html"), picture=picture,
+        page=page, summary=summary, intro=intro, figures=figures(design, "index.html"),
+        issues=issues_of_drawing(design, spoken), picture=picture,
         key_figures=key_figures(design), verdict=verdict(results, design),
         pressing=tuple(goal for goal in goals if goal.limit and goal.limit.outcome != "meets"),
         met=tuple(goal for goal in goals if goal.limit and goal.limit.outcome == "meets"),

@@ -9,6 +9,7 @@ from dossier.design import Design
 from dossier.drawings.palette import Palette
 from dossier.views import packet_bar
 from dossier.views.figures import drawings_for
+from dossier.views.known_issues import IssueView, KnownIssuesView
 from dossier.views.markup import Html
 from dossier.views.overview import KeyFigure, Unjudged
 from dossier.views.packet_parts import PartsList
@@ -113,11 +114,13 @@ class Parts:
 
 @dataclass(frozen=True, slots=True)
 class DrawingSheet:
-    """A drawing at its true scale, and the bar that shows whether the printer has kept it."""
+    """A drawing at its true scale, the bar that shows whether the printer has kept it, and the notes on what it
+    shows."""
 
     sheet: Sheet
     drawing: Html
     bar: Html
+    issues: tuple[IssueView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +131,15 @@ class Steps:
     said: tuple[Section, ...]
     view: StepsView
     steps: tuple[StepSheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KnownIssues:
+    """What is known to be wrong, and what was put right."""
+
+    sheet: Sheet
+    said: tuple[Section, ...]
+    view: KnownIssuesView
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +195,7 @@ class Packet:
     parts: Parts | None
     drawings: tuple[DrawingSheet, ...]
     steps: Steps | None
+    known_issues: KnownIssues | None
     own: tuple[Own, ...]
     working: Working
     symbols: Symbols
@@ -203,14 +216,15 @@ def title_block(design: Design) -> TitleBlock:
     )
 
 
-def drawing_sheets(design: Design, palette: Palette, width_mm: float, height_mm: float) -> tuple[DrawingSheet, ...]:
+def drawing_sheets(design: Design, palette: Palette, width_mm: float, height_mm: float,
+                   issues: tuple[IssueView, ...]) -> tuple[DrawingSheet, ...]:
     """Every drawing of a design, at the largest preferred scale that a page has room for."""
     bar = Html(packet_bar.draw(palette))
     sheets = []
     for drawing in drawings_for(design):
         title = drawing.title.partition(",")[0].partition(".")[0]
         svg = drawing.draw(design, form="wide", palette=palette, width_mm=width_mm, height_mm=height_mm)
-        sheets.append(DrawingSheet(Sheet(f"drawing-{drawing.key}", title, title), Html(svg), bar))
+        sheets.append(DrawingSheet(Sheet(f"drawing-{drawing.key}", title, title), Html(svg), bar, issues))
     return tuple(sheets)
 
 

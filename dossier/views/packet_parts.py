@@ -9,6 +9,7 @@ from dossier.design import Design, PartLine
 from dossier.notation import show
 from dossier.spec.model_parts import Part
 from dossier.views.align import aligned
+from dossier.views.known_issues import IssueView
 from dossier.views.markup import Html
 from dossier.views.packet_prose import anchor
 from dossier.views.parts import GET, Instead, PartRow, PartsView
@@ -26,6 +27,7 @@ class ToGet:
     name: Html
     supplier: Html
     priced: Html
+    issues: tuple[IssueView, ...]
     get: str
     each: str
     needed: str
@@ -91,5 +93,5 @@ def _costs(design: Design, listed: Sequence[PartLine]) -> dict[str, Cell]:
 def _to_get(row: PartRow, part: Part, line: PartLine, kits: int, cost: Cell) -> ToGet:
     packs = f"{line.all_packs} × {part.pack}" if part.pack > 1 else ""
     line_of_spec = row.href.rpartition("#")[2].lstrip("LM")
-    return ToGet(anchor("parts", row.anchor), row.ref, line_of_spec, row.name, row.supplier, row.priced, GET[part.get],
-                 row.quantity, str(part.quantity * kits), packs, row.price, cost, row.mass)
+    return ToGet(anchor("parts", row.anchor), row.ref, line_of_spec, row.name, row.supplier, row.priced, row.issues,
+                 GET[part.get], row.quantity, str(part.quantity * kits), packs, row.price, cost, row.mass)

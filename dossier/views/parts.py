@@ -10,6 +10,7 @@ from dossier.notation import show
 from dossier.spec.defaults import slug
 from dossier.spec.model_parts import Alternative, Part
 from dossier.views.align import aligned
+from dossier.views.known_issues import IssueView, issues_of_part
 from dossier.views.links import part_anchor, spec_line, working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
@@ -58,6 +59,7 @@ class PartRow:
     link: str
     priced: Html
     instead: tuple[Instead, ...]
+    issues: tuple[IssueView, ...]
     files: tuple[File, ...]
 
 
@@ -134,6 +136,7 @@ def _row(design: Design, part: Part, line: PartLine, spoken: Spoken, download: D
         priced=_priced(part),
         instead=tuple(_instead(other, f"{key}.instead[{index}]", spoken, money, design)
                       for index, other in enumerate(part.instead)),
+        issues=issues_of_part(design, part.ref, spoken),
         files=tuple(File(f"{path.rsplit('/', 1)[-1]}{what}", download(path)) for path, what in _files(part)),
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from dossier.design import Design
-from dossier.views.links import WORKING
+from dossier.views.links import KNOWN_ISSUES, WORKING
 
 # The sheets of questions and results, each there where the spec says enough to answer one of its questions.
 ANSWERS = {
@@ -20,6 +20,7 @@ SITE = {
     "index.html": "Overview", "safety.html": "Safety",
     **{href: title for href, title in ANSWERS.items() if href not in _AFTER_STEPS},
     "parts.html": "Parts and costs", "steps.html": "Build steps", **{href: ANSWERS[href] for href in _AFTER_STEPS},
+    KNOWN_ISSUES: "Known issues",
 }
 BACK = {
     "working.html": "Working", "spec.html": "Build spec", "symbols.html": "Symbols", "sources.html": "Sources",

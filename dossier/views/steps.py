@@ -11,6 +11,7 @@ from dossier.design.unused import unused_parts
 from dossier.notation import duration
 from dossier.spec.model_parts import Part
 from dossier.spec.steps import Check, Step
+from dossier.views.known_issues import IssueView, issues_of_step
 from dossier.views.links import part_of, step_page
 from dossier.views.markup import Html, text
 from dossier.views.prose import Said
@@ -86,6 +87,7 @@ class StepView:
     consumables: tuple[str, ...]
     needs: tuple[Sheet, ...]
     cautions: tuple[CautionView, ...]
+    issues: tuple[IssueView, ...]
     checks: tuple[ToCheck, ...]
     record: tuple[Html, ...]
     pictures: tuple[Picture, ...]
@@ -115,6 +117,7 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
         needs=tuple(Sheet(step_page(slug), titles[slug].title, str(titles[slug].number)) for slug in step.needs
                     if slug in titles),
         cautions=tuple(caution_view(topic) for topic in of_step(step, design.cautions)),
+        issues=issues_of_step(design, step.slug, spoken),
         checks=tuple(_check(step, check, spoken) for check in step.checks),
         record=_texts(step, "record", step.record, spoken), pictures=pictures,
     )
