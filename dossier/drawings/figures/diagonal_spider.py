@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from dossier.drawings import scales
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures import cell_signs as signs
-from dossier.drawings.figures.diagonal_views import DiagonalViews
+from dossier.drawings.figures.diagonal_views import DiagonalViews, side_length
 from dossier.drawings.figures.listing import Entry, listed
 from dossier.drawings.figures.measures import DIAMETER, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import extent, moved
@@ -18,9 +18,9 @@ from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, Words
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-# The diagonal is drawn as large as keeps its minor axis within this, in millimetres of paper; on a phone, a share of
-# the width.
-_DETAIL_MM, _DETAIL_SHARE = 50.0, 0.34
+# The diagonal is drawn as large as keeps its minor axis within this, in millimetres of paper; on a phone it fills the
+# width but for its dimensions, which take so many type sizes.
+_DETAIL_MM, _DIMENSIONS = 50.0, 8.5
 _ENLARGEMENTS = (5, 2)
 _GAP = 2.4
 
@@ -28,7 +28,7 @@ _GAP = 2.4
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
     """Diagonal and spider; every build has a diagonal."""
     measures = Measures(design)
-    detail, ratio = _detail(design.build.diagonal.minor_axis, medium, scale, width)
+    detail, ratio = _detail(design, medium, scale, width)
     views = DiagonalViews(measures, medium, scale, detail)
     entries = tuple(_entries(views))
     shapes, places = _laid_out(views, ratio, entries, width)
@@ -36,13 +36,13 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
                   extent(shapes, medium).grown(medium.wide / 2), tuple(_balloons(views, places)), tuple(_notes(views)))
 
 
-def _detail(minor_axis: float, medium: Medium, scale: float, width: float) -> tuple[float, str]:
+def _detail(design: Design, medium: Medium, scale: float, width: float) -> tuple[float, str]:
     """The scale of the diagonal's own views and how it is written; never smaller than the other view's."""
     if medium.unit == "px":
-        return max(scale, _DETAIL_SHARE * width / minor_axis), ""
+        return max(scale, (width - _DIMENSIONS * medium.lettering) / side_length(design.build.diagonal)), ""
     known = [(float(times), f"{times}\u202f:\u202f1") for times in _ENLARGEMENTS]
     known += [(1 / reduction, scales.written(reduction)) for reduction in scales.REDUCTIONS]
-    detail, ratio = next(each for each in known if each[0] * minor_axis <= _DETAIL_MM)
+    detail, ratio = next(each for each in known if each[0] * design.build.diagonal.minor_axis <= _DETAIL_MM)
     return (detail, ratio) if detail > scale else (scale, "")
 
 

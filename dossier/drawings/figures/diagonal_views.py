@@ -43,6 +43,8 @@ if TYPE_CHECKING:
 
 _WIDE, _THIN, _AXIS = Pen(OUTLINE), Pen(THIN), Pen(CENTRE)
 _ROOT = math.sqrt(2)
+# How much of the holder is drawn beyond the glass, in minor axes.
+_HOLDER_LENGTH = 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +238,7 @@ class DiagonalViews:
 
     def _holder(self, radius: float, depth: float, half: float) -> Sequence[Shape]:
         """As far as it is known: its diameter and the slope behind the glass; its other end is broken off."""
-        offset, end = self.offset, depth - self.offset + max(radius, half) + 0.35 * self.said.minor_axis
+        offset, end = self.offset, depth - self.offset + max(radius, half) + _HOLDER_LENGTH * self.said.minor_axis
         low = self.at(depth - offset - radius, -offset - radius)
         high = self.at(depth - offset + radius, radius - offset)
         far_low, far_high = self.at(end, -offset - radius), self.at(end, radius - offset)
@@ -283,6 +285,13 @@ class DiagonalViews:
         across = self.measures.length(self.said.minor_axis, "diagonal.minor_axis")
         dimensions.place("left", [Span("diagonal.minor_axis", -minor, minor, (across,), 0.0, 0.0)])
         return (*shapes, *dimensions.shapes)
+
+
+def side_length(diagonal: Diagonal) -> float:
+    """How long the diagonal with its holder is along the axis, as it is drawn from the side, mm."""
+    half, radius = diagonal.minor_axis / 2, (diagonal.holder_diameter or 0.0) / 2
+    length = half + (diagonal.thickness or 0.0) * _ROOT + max(half, radius)
+    return length + _HOLDER_LENGTH * diagonal.minor_axis if radius else length
 
 
 def _across(outline: Sequence[Point], spacing: float) -> tuple[tuple[Point, Point], ...]:
