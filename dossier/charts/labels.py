@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain, islice, permutations, product
 
@@ -146,6 +146,16 @@ class Labels:
     def _take(self, text: Text) -> None:
         self._shapes.append(text)
         self.room.add_box("label", box_of_text(text, self.medium.lettering))
+
+
+def on_ground(shapes: Iterable[Shape], medium: Medium) -> Iterator[Shape]:
+    """The same shapes, each line of lettering on a piece of ground of its own."""
+    for each in shapes:
+        if isinstance(each, Text):
+            box = box_of_text(each, medium.lettering)
+            corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom))
+            yield Polyline(corners, None, Wash("ground"), closed=True, data={"part": "ground"})
+        yield each
 
 
 def _box(text: Text, width: float, size: float) -> Box:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dossier.charts.axes import Axis
-from dossier.charts.labels import Label, Labels
+from dossier.charts.labels import Label, Labels, on_ground
 from dossier.design.pictures import Floats
 from dossier.drawings.dimension import line_height
 from dossier.drawings.lettering import CAPITALS, boxes, width_of
@@ -54,7 +54,9 @@ class Curve:
 
 
 class Plot:
-    """A plot being drawn. ``width`` is of the whole, ``height`` of the field between the axes."""
+    """A plot being drawn. ``width`` is of the whole, ``height`` of the field between the axes. In a plot of
+    ``contours`` labels stand on a piece of ground each, to be read over hatching, and those without room are left out:
+    lines of equal value look alike, so that a key could not tell them apart."""
 
     def __init__(self, medium: Medium, width: float, height: float, x: Axis, y: Axis,
                  right: Axis | None = None) -> None:
@@ -69,6 +71,7 @@ class Plot:
         self.room = Room(self.field.grown(0.0))
         self.labels = Labels(self.room, medium)
         self.shapes: list[Shape] = [*self._axes(width)]
+        self.contours = False
 
     def at(self, x: float, y: float) -> Point:
         """Where a point of the data stands in the drawing."""
@@ -137,9 +140,10 @@ class Plot:
     def finished(self) -> tuple[tuple[Shape, ...], Box]:
         """Everything drawn, its labels placed, and the box that holds it. Labels without room stand in a key below."""
         labels, left_over = self.labels.placed()
-        members: list[Shape] = [*self.shapes, Group(tuple(labels), {"part": "labels"})]
+        told = on_ground(labels, self.medium) if self.contours else labels
+        members: list[Shape] = [*self.shapes, Group(tuple(told), {"part": "labels"})]
         extent = around((self.field, *boxes(members, self.medium)))
-        if left_over:
+        if left_over and not self.contours:
             members.append(self._key(left_over, extent))
         extent = around((extent, *boxes(members, self.medium)))
         return tuple(members), extent

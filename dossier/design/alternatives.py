@@ -132,29 +132,30 @@ class Cheapest:
 
 def alternatives(design: Design) -> tuple[Alternative, ...]:
     """Every alternative of every part, in the order of the spec."""
-    return _alternatives(_asked(design))
+    return _alternatives(asked_of(design))
 
 
 def cheapest(design: Design) -> Cheapest | None:
     """The build with the cheapest choice of each part; None where what is chosen is the cheapest already."""
-    return _cheapest(_asked(design))
+    return _cheapest(asked_of(design))
 
 
 @dataclass(frozen=True, slots=True)
-class _Asked:
+class Asked:
     """A design to be asked for twice: told from others by what its spec says."""
 
     said: str
     design: Design = field(compare=False)
 
 
-def _asked(design: Design) -> _Asked:
+def asked_of(design: Design) -> Asked:
+    """A design by what its spec says, so that what is asked for twice is worked out once."""
     said = json.dumps([design.loaded.raw, _expressions(design)], default=str, sort_keys=True)
-    return _Asked(f"{design.loaded.file}\n{design.kits}\n{said}", design)
+    return Asked(f"{design.loaded.file}\n{design.kits}\n{said}", design)
 
 
 @lru_cache(maxsize=4)
-def _alternatives(asked: _Asked) -> tuple[Alternative, ...]:
+def _alternatives(asked: Asked) -> tuple[Alternative, ...]:
     return tuple(_alternative(asked.design, place, part, other, choice)
                  for place, part in enumerate(asked.design.build.parts) for other, choice in enumerate(part.instead))
 
@@ -172,7 +173,7 @@ def _alternative(design: Design, place: int, part: Part, other: int, choice: Sai
 
 
 @lru_cache(maxsize=4)
-def _cheapest(asked: _Asked) -> Cheapest | None:
+def _cheapest(asked: Asked) -> Cheapest | None:
     design = asked.design
     cheaper: dict[str, Alternative] = {}
     for each in alternatives(design):

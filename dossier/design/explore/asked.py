@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+from dossier.design.alternatives import Asked, asked_of
 from dossier.design.explore.ground import Ground, NoBuild, ground_under, results_on
 from dossier.design.explore.points import Axis, Study, key_axis, part_axis, size_of, worked_out
 from dossier.design.model import Design
+from dossier.design.shown import unknown_shown
 from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.spec.consistency import MOST_VARIED, choice_fault
 from dossier.spec.ranges import Range, read_range
@@ -46,13 +48,23 @@ def study_asked(ground: Ground, vary: Iterable[str], choose: Iterable[str], show
 
 def studies_of(design: Design) -> tuple[Study, ...]:
     """The studies of the spec, worked out from the plan. Raises Unusable where one has too many points."""
-    return _studies(design.planned or design)
+    return _studies(asked_of(design.planned or design))
 
 
-@lru_cache(maxsize=1)
-def _studies(design: Design) -> tuple[Study, ...]:
-    ground = ground_under(design)
-    return tuple(_of_spec(ground, place) for place in range(len(design.build.explore)))
+@lru_cache(maxsize=2)
+def _studies(asked: Asked) -> tuple[Study, ...]:
+    return studies_in(ground_under(asked.design))
+
+
+def studies_in(ground: Ground) -> tuple[Study, ...]:
+    """The studies of a spec. Raises Unusable where one has too many points, or shows what there is not."""
+    loaded = ground.loaded
+    if problems := list(unknown_shown(loaded, ground.plan)):
+        raise Unusable(problems)
+    try:
+        return tuple(_of_spec(ground, place) for place in range(len(loaded.build.explore)))
+    except NoBuild as why:
+        raise Unusable([loaded.problem("", f"as planned: {why}")]) from None
 
 
 def _of_spec(ground: Ground, number: int) -> Study:

@@ -10,21 +10,20 @@ import pickle
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 from dossier.design.explore.ground import Ground, NoBuild, ground_of, results_on
-from dossier.design.worksheet import Worksheet
 from dossier.spec.load import Loaded
-from dossier.working import Given, Result
+from dossier.working import Result
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A plan, the keys whose values differ from builder to builder, and the results that are wanted."""
+    """A plan, the keys whose values differ from builder to builder with the values they lie about, and the results that
+    are wanted."""
 
     loaded: Loaded
     kits: int
-    keys: tuple[str, ...]
+    centres: Mapping[str, float]
     shown: tuple[str, ...]
 
     def pickled(self) -> bytes:
@@ -43,7 +42,7 @@ class Built:
 
 
 def built(job: bytes, rows: Sequence[Sequence[float]]) -> list[Built]:
-    """What each row of values, in the order of the job's keys, gives."""
+    """What each row of values, in the order of the job's centres, gives."""
     wanted, ground = _taken_up(job)
     return [_built(wanted, ground, row) for row in rows]
 
@@ -51,12 +50,12 @@ def built(job: bytes, rows: Sequence[Sequence[float]]) -> list[Built]:
 @lru_cache(maxsize=2)
 def _taken_up(job: bytes) -> tuple[Job, Ground]:
     wanted: Job = pickle.loads(job)  # our own bytes, from the process that asks
-    return wanted, ground_of(wanted.loaded, wanted.kits)
+    return wanted, ground_of(wanted.loaded, wanted.kits).settled(wanted.centres, wanted.shown).ground
 
 
 def _built(job: Job, ground: Ground, row: Sequence[float]) -> Built:
     try:
-        results, _ = results_on(ground.sheet(dict(zip(job.keys, row, strict=True))), job.shown)
+        results, _ = results_on(ground.sheet(dict(zip(job.centres, row, strict=True))), job.shown)
     except NoBuild as why:
         return Built((math.nan,) * len(job.shown), (False,) * len(job.shown), str(why))
     found = [results.get(name) for name in job.shown]
@@ -71,32 +70,3 @@ def _met(result: Result | None) -> bool:
     """A result that is not there meets nothing."""
     return result is not None and (result.goal is None or result.goal.outcome(result.number) != "misses")
 
-
-def touched(ground: Ground, centres: Mapping[str, float], wanted: Sequence[str],
-            ) -> tuple[Mapping[str, Result], frozenset[str]]:
-    """The wanted results of the plan with their goals, and which of them, or of their limits, ask for any of these
-    keys on the way. NoBuild where the plan itself makes none."""
-    sheet = ground.sheet(centres, Recording)
-    assert isinstance(sheet, Recording)
-    results, _ = results_on(sheet, wanted)
-    single = {name: result for name, result in results.items() if not isinstance(result.value, tuple)}
-    reached = set()
-    for name in single:
-        alone = ground.sheet(centres, Recording)
-        assert isinstance(alone, Recording)
-        results_on(alone, [name])
-        if alone.asked & set(centres):
-            reached.add(name)
-    return single, frozenset(reached)
-
-
-class Recording(Worksheet):
-    """A sheet that keeps the keys it was asked for."""
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.asked: set[str] = set()
-
-    def given(self, key: str) -> Given:
-        self.asked.add(key)
-        return super().given(key)

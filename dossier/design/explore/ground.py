@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from dossier.design.goals import with_goals
@@ -18,7 +19,7 @@ from dossier.spec.changed import with_numbers
 from dossier.spec.deferred import OPENS
 from dossier.spec.keys import value_at
 from dossier.spec.load import Loaded, with_values
-from dossier.working import NoAnswer, Result
+from dossier.working import Given, NoAnswer, Result
 
 # What nobody plans and every builder has a little of.
 NOTHING_PLANNED = frozenset({"primary.tilt"})
@@ -30,11 +31,15 @@ class NoBuild(Exception):
 
 @dataclass(frozen=True)
 class Ground:
-    """A build as written, and the plan of its results. The plan follows from words and lists, never from a quantity."""
+    """A build as written, and the plan of its results. The plan follows from words and lists, never from a quantity.
+
+    ``known`` are results that no number put in can change; see ``settled``.
+    """
 
     loaded: Loaded
     plan: Mapping[str, Work]
     kits: int = 1
+    known: Mapping[str, Result] = field(default_factory=dict)
 
     def sheet(self, numbers: Mapping[str, float], kind: type[Worksheet] = Worksheet) -> Worksheet:
         """A fresh sheet for the same build with these numbers. NoBuild where it cannot stand."""
@@ -42,7 +47,27 @@ class Ground:
             changed = with_numbers(self.loaded, numbers) if numbers else self.loaded
         except Unusable as error:
             raise NoBuild(told(error.problems)) from None
-        return live_sheet(changed, self.plan, self.kits, kind)
+        sheet = live_sheet(changed, self.plan, self.kits, kind)
+        sheet.know(self.known)
+        return sheet
+
+    def settled(self, numbers: Mapping[str, float], wanted: Iterable[str]) -> Settled:
+        """The same ground for many builds that differ in these keys alone: what ``wanted`` needs on the way and none of
+        the keys can change is worked out here, once. NoBuild where the build with these numbers is none."""
+        sheet = self.sheet(numbers, Recording)
+        assert isinstance(sheet, Recording)
+        keys, reached = frozenset(numbers), set()
+        results: dict[str, Result] = {}
+        for name in wanted:
+            with sheet.recording() as asked:
+                found, _ = results_on(sheet, [name])
+            results |= found
+            if asked & keys:
+                reached.add(name)
+        numbers_known = {key: value for key, (value, asked) in sheet.worked_keys.items() if not asked & keys}
+        fixed = with_numbers(self.loaded, numbers_known) if numbers_known else self.loaded
+        known = {name: result for name, result in sheet.done().items() if not sheet.asked_by[name] & keys}
+        return Settled(replace(self, loaded=fixed, known=known), results, frozenset(reached))
 
     def otherwise(self, values: Mapping[str, Any]) -> Ground:
         """The same build with other words, lists or numbers, by key, each as its author would write it.
@@ -60,9 +85,72 @@ class Ground:
         return ground_of(changed, self.kits)
 
 
+@dataclass(frozen=True)
+class Settled:
+    """A ground with all that is known, the wanted ``results`` of the build it was settled at, and which of them, or of
+    their limits, the keys reach."""
+
+    ground: Ground
+    results: Mapping[str, Result]
+    reached: frozenset[str]
+
+
+class Recording(Worksheet):
+    """A sheet that keeps by which keys each result was worked out, directly or by way of others."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.asked_by: dict[str, frozenset[str]] = {}
+        self.worked_keys: dict[str, tuple[float, frozenset[str]]] = {}
+        self._asking: list[set[str]] = []
+
+    @contextmanager
+    def recording(self) -> Iterator[set[str]]:
+        """The keys that are asked for meanwhile, by whatever is worked out or was before."""
+        asked: set[str] = set()
+        self._asking.append(asked)
+        try:
+            yield asked
+        finally:
+            self._asking.pop()
+            if self._asking:
+                self._asking[-1] |= asked
+
+    def result(self, result_id: str) -> Result:
+        with self.recording() as asked:
+            asked |= self.asked_by.get(result_id, frozenset())
+            try:
+                return super().result(result_id)
+            finally:
+                self.asked_by[result_id] = frozenset(asked)
+
+    def given(self, key: str) -> Given:
+        if self._asking:
+            self._asking[-1].add(key)
+        return super().given(key)
+
+    def says(self, key: str) -> bool:
+        if self._asking:
+            self._asking[-1].add(key)
+        return super().says(key)
+
+    def _resolved(self, key: str) -> float:
+        with self.recording() as asked:
+            value = super()._resolved(key)
+        self.worked_keys[key] = (value, frozenset(asked))
+        return value
+
+
 def ground_of(loaded: Loaded, kits: int = 1) -> Ground:
     """The ground of a build as it was read."""
     return Ground(loaded, plan_for(loaded), kits)
+
+
+def ground_read(loaded: Loaded, kits: int = 1) -> Ground:
+    """The ground of a build as it was read, looked over first. Raises Unusable with what is wrong."""
+    if problems := list(unknown_materials(loaded)):
+        raise Unusable(problems)
+    return ground_of(loaded, kits)
 
 
 def ground_under(design: Design) -> Ground:

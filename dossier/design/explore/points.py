@@ -12,7 +12,9 @@ from dossier.design.alternatives import bought
 from dossier.design.explore.ground import Ground, NoBuild, centre_of, results_on
 from dossier.design.worksheet import NotSaid
 from dossier.expressions import NameProblem
-from dossier.spec.ranges import Range
+from dossier.spec.deferred import OPENS
+from dossier.spec.entries import Whole
+from dossier.spec.ranges import Range, number_entry
 from dossier.working import NoAnswer, Result
 
 AS_PLANNED = "as planned"
@@ -83,9 +85,17 @@ def key_axis(ground: Ground, said: Range) -> Axis:
 def part_axis(ground: Ground, place: int) -> Axis:
     """The axis of a part's choices: the one that is planned, then each below ``instead``."""
     part = ground.loaded.build.parts[place]
-    others = (Setting(words=choice.name, values={**bought(place, part, choice), **choice.set})
-              for choice in part.instead)
+    others = (Setting(words=choice.name, values={**bought(place, part, choice), **_set(ground, place, number)})
+              for number, choice in enumerate(part.instead))
     return Axis(part.ref, (Setting(words=AS_PLANNED), *others), part=part.name)
+
+
+def _set(ground: Ground, place: int, number: int) -> dict[str, Any]:
+    """What a choice sets, with its expressions as the author wrote them."""
+    spots, section = ground.loaded.spots, f"parts[{place}].instead[{number}].set"
+    said = {key: spots.get(f"{section}.{key}") for key in ground.loaded.build.parts[place].instead[number].set}
+    return {key: spot.said if (spot := said[key]) and OPENS in spot.said else value
+            for key, value in ground.loaded.build.parts[place].instead[number].set.items()}
 
 
 def size_of(axes: Sequence[Axis], alone: bool) -> int:
@@ -119,7 +129,7 @@ def _point(ground: Ground, axes: Sequence[Axis], settings: tuple[Setting, ...], 
     numbers = {axis.key: setting.number for axis, setting in zip(axes, settings, strict=True) if not axis.part}
     chosen = tuple(axis.settings.index(setting) for axis, setting in zip(axes, settings, strict=True) if axis.part)
     if chosen not in grounds:
-        grounds[chosen] = _chosen(ground, axes, settings)
+        grounds[chosen] = _chosen(ground, axes, settings, shown)
     stands = grounds[chosen]
     if isinstance(stands, str):
         return Point(settings, {}, {}, stands)
@@ -129,7 +139,7 @@ def _point(ground: Ground, axes: Sequence[Axis], settings: tuple[Setting, ...], 
         return Point(settings, {}, {}, str(why))
 
 
-def _chosen(ground: Ground, axes: Sequence[Axis], settings: Sequence[Setting]) -> Ground | str:
+def _chosen(ground: Ground, axes: Sequence[Axis], settings: Sequence[Setting], shown: Sequence[str]) -> Ground | str:
     """The build with these choices, or why there is none."""
     values: dict[str, Any] = {}
     for axis, setting in zip(axes, settings, strict=True):
@@ -137,9 +147,20 @@ def _chosen(ground: Ground, axes: Sequence[Axis], settings: Sequence[Setting]) -
             if values.setdefault(key, value) != value:
                 return f"{axis.key}, {setting.words}, sets {key}, and so does another of the choices"
     try:
-        return ground.otherwise(values)
+        return _settled(ground.otherwise(values), axes, settings, shown)
     except NoBuild as why:
         return str(why)
+
+
+def _settled(ground: Ground, axes: Sequence[Axis], settings: Sequence[Setting], shown: Sequence[str]) -> Ground:
+    """The ground for every point of these choices, with all that the keys cannot change worked out, if that can be."""
+    numbers = {axis.key: setting.number for axis, setting in zip(axes, settings, strict=True) if not axis.part}
+    if not numbers or any(isinstance(number_entry(key), Whole) for key in numbers):
+        return ground
+    try:
+        return ground.settled(numbers, shown).ground
+    except NoBuild:
+        return ground
 
 
 def _planned(ground: Ground, key: str) -> float:

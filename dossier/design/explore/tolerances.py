@@ -14,14 +14,17 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor, Future
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
 from dossier.calc.shares import Floats, variance_share
+from dossier.design.alternatives import Asked, asked_of
 from dossier.design.explore.asked import judged_in
-from dossier.design.explore.crowd import Built, Job, built, touched
-from dossier.design.explore.ground import Ground, NoBuild, centre_of
+from dossier.design.explore.crowd import Built, Job, built
+from dossier.design.explore.ground import Ground, NoBuild, centre_of, ground_under
+from dossier.design.model import Design
 from dossier.design.worksheet import NotSaid
 from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.expressions import NameProblem
@@ -32,6 +35,8 @@ MOST_BUILDERS = 1_000_000
 # Of the builders that miss a limit, so many are built again with one tolerance made perfect.
 BUILT_AGAIN = 200
 _CHUNK = 100
+# What a publish has time for.
+ON_A_PAGE, AGAIN_ON_A_PAGE = 300, 40
 _NUMBER = re.compile(r"[-−]?\d+(\.\d+)?(e[-+]?\d+)?")
 QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
 
@@ -103,10 +108,11 @@ class InPlace(Executor):
 
 
 def draw_builders(ground: Ground, count: int, seed: int = 0, *, show: Sequence[str] = (),
-                  executor: Executor | None = None) -> Drawn:
+                  executor: Executor | None = None, again: int = BUILT_AGAIN) -> Drawn:
     """Draw so many builders and work out what their telescopes give for ``show``, or where that is empty for the
     results with the author's limits, else with the usual ones.
 
+    Of those that miss a limit, the first ``again`` are built again with each tolerance made perfect in turn.
     ``executor`` does the work: any ``concurrent.futures.Executor``, so also a cluster's; in place where it is None. It
     is handed functions of this package with bytes and lists of numbers, and the answers are the same with any.
     Raises Unusable with every problem.
@@ -115,18 +121,30 @@ def draw_builders(ground: Ground, count: int, seed: int = 0, *, show: Sequence[s
     at_centre = dict(zip((each.key for each in tolerances), centres, strict=True))
     try:
         wanted = tuple(dict.fromkeys(show)) or judged_in(ground)
-        planned, reached = touched(ground, at_centre, wanted)
+        settled = ground.settled(at_centre, wanted)
     except NoBuild as why:
         raise Unusable([ground.loaded.problem("", f"as planned: {why}")]) from None
-    shown = tuple(name for name in planned if name in reached)
-    job = Job(ground.loaded, ground.kits, tuple(at_centre), shown)
+    planned = {name: result for name, result in settled.results.items() if not isinstance(result.value, tuple)}
+    shown = tuple(name for name in planned if name in settled.reached)
+    job = Job(ground.loaded, ground.kits, at_centre, shown)
     offsets = draws(tolerances, count, seed)
     team = _Team(job, np.array(centres), executor or InPlace())
     crowd = team.build(offsets)
     return Drawn(count, seed, tolerances, tuple(centres),
-                 tuple(_shares(planned, shown, crowd, offsets, tolerances, team)),
+                 tuple(_shares(planned, shown, crowd, offsets, tolerances, team, again)),
                  int(crowd.met.all(axis=1).sum()), _reasons(crowd),
-                 tuple(result for name, result in planned.items() if name not in reached), crowd.values)
+                 tuple(result for name, result in planned.items() if name not in settled.reached), crowd.values)
+
+
+def builders_of(design: Design) -> Drawn | None:
+    """A modest crowd for a page, from the plan; None where the spec has no tolerances. Raises Unusable."""
+    planned = design.planned or design
+    return _on_a_page(asked_of(planned)) if planned.build.tolerances else None
+
+
+@lru_cache(maxsize=2)
+def _on_a_page(asked: Asked) -> Drawn:
+    return draw_builders(ground_under(asked.design), ON_A_PAGE, again=AGAIN_ON_A_PAGE)
 
 
 def own_executor(count: int) -> Executor:
@@ -208,8 +226,8 @@ class _Team:
 
 
 def _shares(planned: Mapping[str, Result], shown: Sequence[str], crowd: _Crowd, offsets: Floats,
-            tolerances: Sequence[Tolerance], team: _Team) -> Iterator[GoalShare]:
-    recovered, missed = _recovered(crowd, offsets, tolerances, team)
+            tolerances: Sequence[Tolerance], team: _Team, again: int) -> Iterator[GoalShare]:
+    recovered, missed = _recovered(crowd, offsets, tolerances, team, again)
     for at, name in enumerate(shown):
         values = crowd.values[:, at]
         known = np.isfinite(values)
@@ -223,11 +241,12 @@ def _shares(planned: Mapping[str, Result], shown: Sequence[str], crowd: _Crowd, 
         yield GoalShare(planned[name], met, len(values), quantiles, least, most, tuple(spoilers))
 
 
-def _recovered(crowd: _Crowd, offsets: Floats, tolerances: Sequence[Tolerance], team: _Team) -> tuple[Any, Any]:
+def _recovered(crowd: _Crowd, offsets: Floats, tolerances: Sequence[Tolerance], team: _Team, most: int,
+               ) -> tuple[Any, Any]:
     """How many builders that miss a goal would meet it if one tolerance were perfect, tolerances × results; and how
     many that miss each were looked at: the first so many that miss anything."""
     width = crowd.met.shape[1]
-    missing = np.flatnonzero(~crowd.met.all(axis=1))[:BUILT_AGAIN]
+    missing = np.flatnonzero(~crowd.met.all(axis=1))[:most]
     looked = ~crowd.met[missing]
     found = np.zeros((len(tolerances), width), dtype=int)
     if len(missing):

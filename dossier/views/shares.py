@@ -1,0 +1,48 @@
+"""Shares of builders in words, with how well they are known."""
+
+from __future__ import annotations
+
+from dossier.design.asides.builders import bounds_of
+from dossier.design.explore import Drawn, GoalShare
+from dossier.notation.units import joined
+
+# A share of the variance below this is not told from chance.
+_LEAST_TOLD = 0.05
+
+
+def bounds(met: int, drawn: int) -> tuple[float, float]:
+    """Between which shares the true one lies in 95 of 100 cases, as far as counting goes."""
+    least, most = bounds_of(met, drawn)
+    return least.number, most.number
+
+
+def share_words(counted: GoalShare | Drawn) -> str:
+    """``93.2 % (91.5 to 94.6 %)``."""
+    met = counted.met_all if isinstance(counted, Drawn) else counted.met or 0
+    drawn = counted.count if isinstance(counted, Drawn) else counted.drawn
+    low, high = bounds(met, drawn)
+    return f"{percent(met / drawn)} ({100 * low:.1f} to {percent(high)})"
+
+
+def percent(share: float) -> str:
+    """A share as a percentage to a tenth."""
+    return joined(f"{100 * share:.1f}", "%")
+
+
+def worst_of(share: GoalShare, told: int) -> str:
+    """Which tolerances spoil this result most, by which measure: misses recovered where builders miss its limit, and
+    the share of its variance."""
+    named = [each for each in share.spoilers[:told] if each.recovered or each.variance_share >= _LEAST_TOLD]
+    if not named:
+        return "none of them by itself"
+    first = named[0]
+    told_first = [f"{first.variance_share:.0%} of the variance"]
+    if first.of:
+        told_first.insert(0, f"made perfect, it recovers {first.recovered} of {first.of} misses looked at")
+    rest = "; ".join(f"{each.key} ({_measures(each.recovered, each.of, each.variance_share)})" for each in named[1:3])
+    return f"{first.key}: {', '.join(told_first)}" + (f"; then {rest}" if rest else "")
+
+
+def _measures(recovered: int, of: int, variance_share: float) -> str:
+    missed = f"{recovered} of {of}, " if of else ""
+    return f"{missed}{variance_share:.0%}".replace("%", "\N{NARROW NO-BREAK SPACE}%")
