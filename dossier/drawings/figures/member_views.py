@@ -9,8 +9,7 @@ from dossier.drawings.dimension import CLEAR
 from dossier.drawings.figures.breaks import Broken, break_line
 from dossier.drawings.figures.member_holes import Drilled
 from dossier.drawings.figures.placing import oval
-from dossier.drawings.lettering import ASCENT, CAPITALS, width_of
-from dossier.drawings.running import apart
+from dossier.drawings.lettering import ASCENT, CAPITALS, box_of_text
 from dossier.drawings.scene import (
     CENTRE,
     HIDDEN,
@@ -31,6 +30,7 @@ from dossier.drawings.scene import (
 _EDGE_ON = 0.05
 # How far the axis goes on beyond the member, in type sizes.
 AXIS_BEYOND = 0.8
+_LEAST_RADIUS = 1.4
 
 
 def side(outer: float, drawn: Broken, holes: Sequence[Drilled], medium: Medium, scale: float) -> tuple[Shape, ...]:
@@ -86,21 +86,6 @@ def _row(hole: Drilled, outer: float, drawn: Broken, medium: Medium, scale: floa
     yield Polyline(((x, -reach), (x, reach)), Pen(CENTRE), data={"part": "hole-station"})
 
 
-def letters(outer: float, drawn: Broken, holes: Sequence[Drilled], medium: Medium,
-            scale: float) -> tuple[Text, ...]:
-    """The letter of each row of holes, under its centre line; rows at one place share a line of letters."""
-    size = medium.lettering
-    level = outer / 2 * scale + (0.5 + CLEAR + CAPITALS) * size
-    rows: dict[float, list[str]] = {}
-    for hole in holes:
-        rows.setdefault(round(drawn.at(hole.at), 3), []).append(hole.letter)
-    # ``apart`` counts downwards, so that what is farthest right comes first.
-    places = sorted(rows, reverse=True)
-    widest = max((width_of(", ".join(rows[x]), size) for x in places), default=0.0)
-    return tuple(Text((x, level), (Words(", ".join(rows[place])),), "middle")
-                 for place, x in zip(places, apart(places, widest + 2 * CLEAR * size), strict=True))
-
-
 def end(outer: float, inner: float | None, medium: Medium, scale: float) -> tuple[Shape, ...]:
     """The member's face seen from the sky, about its middle, with its two centre lines."""
     shapes: list[Shape] = [Circle((0.0, 0.0), outer / 2 * scale, data={"part": "outside"})]
@@ -112,9 +97,16 @@ def end(outer: float, inner: float | None, medium: Medium, scale: float) -> tupl
     return (Group(tuple(shapes), {"part": "end-view"}, ""),)
 
 
-def directions(outer: float, holes: Sequence[Drilled], medium: Medium, scale: float) -> tuple[Shape, ...]:
-    """A centre line through the wall in each direction in which there are holes, with its letters and its angle."""
+def directions(outer: float, inner: float | None, holes: Sequence[Drilled], medium: Medium,
+               scale: float) -> tuple[Shape, ...]:
+    """A centre line through the wall in each direction in which there are holes, with its letters and its angle.
+
+    Round a member smaller than its lettering there is no room for them; the notes say the same.
+    """
     size, radius = medium.lettering, outer / 2 * scale
+    if radius < _LEAST_RADIUS * size:
+        return ()
+    edges = [side * width / 2 * scale for width in (outer, inner or outer) for side in (-1, 1)]
     rows: dict[float, list[str]] = {}
     for hole in holes:
         for angle in hole.walls_deg:
@@ -125,7 +117,11 @@ def directions(outer: float, holes: Sequence[Drilled], medium: Medium, scale: fl
         inner, outside = radius - 0.6 * size, radius + 0.7 * size
         shapes.append(Polyline((_along(way, inner), _along(way, outside)), Pen(CENTRE),
                                data={"part": "direction", "angle": f"{angle:g}"}))
-        shapes.append(_beside(way, outside + CLEAR * size, f"{','.join(names)} {angle:.4g}°", size))
+        label = _beside(way, outside + CLEAR * size, f"{','.join(names)} {angle:.4g}°", size)
+        box = box_of_text(label, size)
+        # On the left the diameters' extension lines run out from the edges.
+        if not (box.left < 0 and any(box.top < edge < box.bottom for edge in edges)):
+            shapes.append(label)
     return tuple(shapes)
 
 

@@ -105,11 +105,10 @@ def _kept(member: Member) -> tuple[tuple[float, float], ...]:
 
 def _side_view(member: Member, drawn: Broken, medium: Medium, scale: float) -> tuple[tuple[Shape, ...], list[Span]]:
     body = member_views.side(member.outer, drawn, member.holes, medium, scale)
-    letters = member_views.letters(member.outer, drawn, member.holes, medium, scale)
-    placed = Dimensions(medium, tuple(boxes(body, medium)), list(boxes(letters, medium)))
+    placed = Dimensions(medium, tuple(boxes(body, medium)))
     unplaced = placed.place("below", [_whole(member, drawn)])
     unplaced += placed.place("above", _from_ends(member, drawn))
-    return (*body, *letters, *placed.shapes), unplaced
+    return (*body, *placed.shapes), unplaced
 
 
 def _whole(member: Member, drawn: Broken) -> Span:
@@ -118,18 +117,24 @@ def _whole(member: Member, drawn: Broken) -> Span:
 
 
 def _from_ends(member: Member, drawn: Broken) -> list[Span]:
-    """From an end to each hole, once for each distance."""
-    spans: dict[tuple[float, bool], Span] = {}
+    """From an end to each row of holes, with the row's letter; rows at one distance share a line."""
+    rows: dict[tuple[float, bool], list[Drilled]] = {}
     for hole in member.holes:
-        start, stop = (drawn.at(hole.at), drawn.at(member.length)) if hole.upper else (drawn.at(0.0), drawn.at(hole.at))
-        spans.setdefault((hole.at, hole.upper), Span(hole.name, start, stop, (hole.distance,)))
-    return list(spans.values())
+        rows.setdefault((round(hole.at, 6), hole.upper), []).append(hole)
+    return [_from_end(member, drawn, alike) for alike in rows.values()]
+
+
+def _from_end(member: Member, drawn: Broken, alike: list[Drilled]) -> Span:
+    hole = alike[0]
+    end = member.length if hole.upper else 0.0
+    start, stop = sorted((drawn.at(end), drawn.at(hole.at)))
+    return Span(hole.name, start, stop, phrase(", ".join(each.letter for each in alike), " ", hole.distance))
 
 
 def _end_view(member: Member, measures: Measures, medium: Medium,
               scale: float) -> tuple[tuple[Shape, ...], list[Span]]:
     body = member_views.end(member.outer, member.inner, medium, scale)
-    marks = member_views.directions(member.outer, member.holes, medium, scale)
+    marks = member_views.directions(member.outer, member.inner, member.holes, medium, scale)
     outlines = tuple(boxes((*body, *(mark for mark in marks if not isinstance(mark, Text))), medium))
     texts = [box for mark in marks if isinstance(mark, Text) for box in boxes([mark], medium)]
     placed = Dimensions(medium, outlines, texts)
@@ -164,7 +169,7 @@ def _notes(design: Design, member: Member, drawn: Broken, unplaced: tuple[Span, 
     for hole in member.holes:
         yield hole.note
     for span in unplaced:
-        yield sentence(_SPOKEN.get(span.name, "Length") + " ", *span.runs)
+        yield sentence(_SPOKEN.get(span.name, "From the end") + " ", *span.runs)
 
 
 _SPOKEN = {"frame.outer_diameter": "Outside", "frame.inner_diameter": "Inside"}

@@ -10,17 +10,25 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from dossier.drawings.arrangement import Arrangement, arrangement_from
-from dossier.drawings.dimension import CLEAR, Dimensions, Span
+from dossier.drawings.dimension import Dimensions, Span
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.callouts import Callout, callouts
 from dossier.drawings.figures.cell_signs import balance
 from dossier.drawings.figures.measures import RADIUS, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import arc, extent, moved, no_narrower
 from dossier.drawings.figures.rocker_plan import feet_spans, from_above
-from dossier.drawings.figures.rocker_side import Stand, ends, envelope_radius, feet_places, height, side
+from dossier.drawings.figures.rocker_side import (
+    Levels,
+    Stand,
+    envelope_radius,
+    feet_places,
+    has_pads,
+    levels_of,
+    side,
+)
 from dossier.drawings.figures.shown_parts import shown
-from dossier.drawings.lettering import ASCENT, boxes
-from dossier.drawings.scene import THIN, Group, Medium, Pen, Point, Polyline, Shape, Text, Words
+from dossier.drawings.lettering import boxes
+from dossier.drawings.scene import THIN, Group, Medium, Pen, Point, Polyline, Shape, Words
 from dossier.notation.digits import MINUS
 
 if TYPE_CHECKING:
@@ -62,70 +70,75 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     if stand is None:
         return None
     a, measures = arrangement_from(design), Measures(design)
-    upper, unplaced = _side(design, stand, a, scale, medium)
+    levels = levels_of(stand, a, scale, medium)
+    upper, unplaced = _side(levels, a, measures, medium)
     box = extent(upper, medium)
     lower, more = _above(design, stand, scale, medium)
     shapes = upper
     if lower:
         drop = box.bottom + _BETWEEN * medium.lettering - extent(lower, medium).top
         shapes = (*upper, *moved(lower, 0.0, drop))
-    notes = tuple(_notes(design, stand, measures, (*unplaced, *more)))
+    notes = tuple(_notes(design, levels, measures, (*unplaced, *more)))
     whole = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
-    return Figure(NAME, _description(design, stand, notes), shapes, whole, tuple(_balloons(design, stand, a, scale)),
+    return Figure(NAME, _description(design, stand, notes), shapes, whole, tuple(_balloons(design, levels, a)),
                   notes)
 
 
-def _side(design: Design, stand: Stand, a: Arrangement, scale: float,
+def _side(levels: Levels, a: Arrangement, measures: Measures,
           medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
-    drawn: tuple[Shape, ...] = side(stand, a, scale, medium)
+    stand = levels.stand
+    drawn: tuple[Shape, ...] = (*side(levels, a, medium), *_pad_angle(levels, medium))
     if stand.balance is not None:
-        at = (0.0, height(stand, stand.balance, scale))
+        at = (0.0, levels.y(stand.balance))
         drawn = (*drawn, Group(tuple(balance(at, medium, {"part": "balance-mark"})), {"part": "balance"},
                                "Balance point"))
-    measures = Measures(design)
-    angle = _pad_angle(stand, measures, scale, medium)
     body = extent(drawn, medium)
-    told = callouts(list(_told(stand, a, measures, scale, medium)), "left", body.left - 0.6 * medium.lettering, medium)
+    told = callouts(list(_told(levels, a, measures, medium)), "left", body.left - 0.6 * medium.lettering, medium)
     placed = Dimensions(medium, tuple(boxes(drawn, medium)), [])
-    unplaced = placed.place("right", list(_heights(stand, a, measures, scale, medium)))
-    return (*drawn, *angle, *told, *placed.shapes), unplaced
+    unplaced = placed.place("right", list(_heights(levels, a, measures, medium)))
+    return (*drawn, *told, *placed.shapes), unplaced
 
 
-def _pad_angle(stand: Stand, measures: Measures, scale: float, medium: Medium) -> tuple[Shape, ...]:
-    """The angle of the pads from straight below, as an arc with its figure under the disc."""
-    if stand.pad_angle is None or stand.bearing_radius is None or stand.kind not in ("rocker", ""):
+def _pad_angle(levels: Levels, medium: Medium) -> tuple[Shape, ...]:
+    """The angle of the left pad from straight below, as an arc; its leader says how much it is."""
+    stand = levels.stand
+    if not has_pads(stand):
         return ()
-    size = medium.lettering
-    radius = stand.bearing_radius * scale + 1.2 * size
-    first, last = math.pi / 2 - math.radians(stand.pad_angle), math.pi / 2
-    line = Polyline(arc((0.0, 0.0), radius, first, last), Pen(THIN), data={"line": "angle"})
-    middle = (first + last) / 2
-    out = radius + (CLEAR + ASCENT) * size
-    words = (measures.angle(stand.pad_angle, "mount.bearing.pad_angle"),)
-    text = Text((math.cos(middle) * out, math.sin(middle) * out), words)
-    return (Group((line, text), {"dimension": "mount.bearing.pad_angle"}),)
+    radius = (stand.bearing_radius or 0.0) * levels.scale + 1.2 * medium.lettering
+    first, last = math.pi / 2, math.pi / 2 + math.radians(stand.pad_angle or 0.0)
+    line = Polyline(arc((0.0, 0.0), radius, first, last), Pen(THIN), data={"part": "pad-angle"})
+    return (Group((line,), {"part": "angle"}, ""),)
 
 
-def _told(stand: Stand, a: Arrangement, measures: Measures, scale: float, medium: Medium) -> Iterator[Callout]:
+def _told(levels: Levels, a: Arrangement, measures: Measures, medium: Medium) -> Iterator[Callout]:
     """What the leaders on the left say."""
+    stand, scale = levels.stand, levels.scale
     if stand.bearing_radius and stand.pivot is not None:
         radius, turn = stand.bearing_radius * scale, math.radians(40)
         yield Callout("mount.bearing.radius", (-radius * math.cos(turn), -radius * math.sin(turn)),
                       phrase("bearing ", RADIUS, measures.length(stand.bearing_radius, "mount.bearing.radius")))
+    if has_pads(stand) and stand.pad_angle is not None:
+        turn = math.radians(stand.pad_angle * 0.6)
+        reach = (stand.bearing_radius or 0.0) * scale + 1.2 * medium.lettering
+        at = (-math.sin(turn) * reach, math.cos(turn) * reach)
+        yield Callout("mount.bearing.pad_angle", at,
+                      phrase("pads ", measures.angle(stand.pad_angle, "mount.bearing.pad_angle")),
+                      level=at[1] + medium.lettering)
     if stand.balance is not None:
-        yield Callout("balance.station", (0.0, height(stand, stand.balance, scale)),
+        yield Callout("balance.station", (0.0, levels.y(stand.balance)),
                       phrase("balance ", measures.result("balance.station")), on_edge=False,
-                      level=height(stand, stand.balance, scale) + 1.8 * medium.lettering)
-    yield Callout("focuser.station", (-envelope_radius(a) * scale, height(stand, a.focuser_station, scale)),
+                      level=levels.y(stand.balance) + 1.8 * medium.lettering)
+    yield Callout("focuser.station", (-envelope_radius(a) * scale, levels.y(a.focuser_station)),
                   phrase("focuser ", measures.result("focuser.station")))
     if stand.swing_radius is not None and stand.tail_radius is not None and stand.tail is not None:
-        yield Callout("mount.swing_radius", (-stand.tail_radius * scale, height(stand, stand.tail, scale)),
+        yield Callout("mount.swing_radius", (-stand.tail_radius * scale, levels.y(stand.tail)),
                       phrase("swing ", RADIUS, measures.result("mount.swing_radius")))
 
 
-def _heights(stand: Stand, a: Arrangement, measures: Measures, scale: float, medium: Medium) -> Iterator[Span]:
+def _heights(levels: Levels, a: Arrangement, measures: Measures, medium: Medium) -> Iterator[Span]:
     """Heights above the ground and stations from the mirror's face, none of which cross."""
-    face = height(stand, 0.0, scale)
+    stand, scale = levels.stand, levels.scale
+    face = levels.y(0.0)
 
     def span(name: str, one: float, other: float, words: Words) -> Span:
         return Span(name, min(one, other), max(one, other), (words,))
@@ -139,7 +152,7 @@ def _heights(stand: Stand, a: Arrangement, measures: Measures, scale: float, med
     ground = stand.ground * scale
     yield span("mount.pivot_height", 0.0, ground, measures.length(stand.ground, "mount.pivot_height"))
     if "mount.push_height" in measures.design.results:
-        yield span("mount.push_height", height(stand, a.focuser_station, scale), ground,
+        yield span("mount.push_height", levels.y(a.focuser_station), ground,
                    measures.result("mount.push_height"))
     if stand.floor:
         floor = ground - stand.floor * scale
@@ -183,10 +196,12 @@ _SPOKEN = {"mount.pivot": "Pivot’s station", "mount.pivot_height": "Pivot abov
            "balance.station": "Balance point’s station"}
 
 
-def _notes(design: Design, stand: Stand, measures: Measures, unplaced: tuple[Span, ...]) -> Iterator[Runs]:
-    results = design.results
+def _notes(design: Design, levels: Levels, measures: Measures, unplaced: tuple[Span, ...]) -> Iterator[Runs]:
+    results, stand = design.results, levels.stand
     yield measures.dimensions_note()
     yield sentence("Stations from the middle of the primary’s face, towards the sky")
+    if levels.drawn.gap:
+        yield sentence("Drawn broken above the pivot; heights and stations are true")
     for span in unplaced:
         yield sentence(f"{_SPOKEN[span.name]} ", *span.runs)
     if "balance.pivot_arm" in results and stand.pivot is not None:
@@ -239,15 +254,15 @@ def _said(design: Design, name: str) -> float | None:
     return value if isinstance(value, float) else None
 
 
-def _balloons(design: Design, stand: Stand, a: Arrangement, scale: float) -> Iterator[Balloon]:
-    places: dict[DrawnAs, Point] = {"primary": (a.blank_diameter / 4 * scale, height(stand, -5.0, scale))}
+def _balloons(design: Design, levels: Levels, a: Arrangement) -> Iterator[Balloon]:
+    stand, scale = levels.stand, levels.scale
+    places: dict[DrawnAs, Point] = {"primary": (a.blank_diameter / 4 * scale, levels.y(-5.0))}
     if stand.bearing_radius:
         turn = math.radians(20)
         radius = stand.bearing_radius * scale
         places["bearing"] = (radius * math.cos(turn), -radius * math.sin(turn))
     if a.frame:
-        high = ends(stand, a)[1]
-        places["frame"] = (envelope_radius(a) * scale, height(stand, (max(stand.origin, 0.0) + high) / 2, scale))
+        places["frame"] = (envelope_radius(a) * scale, levels.y(a.focuser_station - 0.3 * a.aperture))
     if stand.ground is not None and feet_places(stand):
         places["foot"] = (max(place[0] for place in feet_places(stand)) * scale, stand.ground * scale)
     for thing, place in places.items():

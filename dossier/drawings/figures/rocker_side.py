@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from dossier.drawings.arrangement import Arrangement
 from dossier.drawings.arrangement_parts import mirror_back
+from dossier.drawings.figures.breaks import Broken, break_between, broken
 from dossier.drawings.figures.placing import arc
 from dossier.drawings.scene import (
     CENTRE,
@@ -28,6 +29,9 @@ from dossier.drawings.scene import (
     Shape,
     Wash,
 )
+
+# A telescope taller than so many type sizes is broken, so that what matters is drawn larger.
+_TALLEST = 36.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,20 +64,49 @@ class Stand:
         return self.pivot_height if self.pivot is not None else None
 
 
-def side(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> tuple[Group, ...]:
+def side(levels: Levels, a: Arrangement, medium: Medium) -> tuple[Group, ...]:
     """Ground, mount and telescope, from back to front."""
-    made = (Group(tuple(_envelope(stand, a, scale)), {"part": "telescope"}, "Telescope"),
-            Group(tuple(_mirror(stand, a, scale)), {"part": "primary"}, "Primary mirror"),
+    stand, scale = levels.stand, levels.scale
+    made = (Group(tuple(_envelope(levels, a, medium)), {"part": "telescope"}, "Telescope"),
+            Group(tuple(_mirror(levels, a)), {"part": "primary"}, "Primary mirror"),
             Group(tuple(_ground(stand, scale, medium)), {"part": "ground"}, "Ground and feet"),
             Group(tuple(_swing(stand, scale)), {"part": "swing"}, "Swing of the tail"),
             Group(tuple(_bearing(stand, scale, medium)), {"part": "bearing"}, "Altitude bearing"),
-            Group(tuple(_axes(stand, a, scale, medium)), {"part": "axes"}, ""))
+            Group(tuple(_axes(levels, a, medium)), {"part": "axes"}, ""))
     return tuple(group for group in made if group.members)
 
 
-def height(stand: Stand, station: float, scale: float) -> float:
-    """The y of a station."""
-    return -(station - stand.origin) * scale
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Where stations stand in the drawing, y downwards about the stand's origin; a long tube is broken above it."""
+
+    stand: Stand
+    low: float
+    drawn: Broken
+
+    @property
+    def scale(self) -> float:
+        return self.drawn.scale
+
+    def y(self, station: float) -> float:
+        """The y of a station."""
+        return self.drawn.at(self.stand.origin - self.low) - self.drawn.at(station - self.low)
+
+    def breaks(self) -> tuple[float, ...]:
+        """The y of both break lines, the lower one first; none where the whole is drawn."""
+        if self.drawn.gap is None:
+            return ()
+        lower = self.y(self.low + self.drawn.gap[0])
+        return (lower, lower - self.drawn.apart)
+
+
+def levels_of(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> Levels:
+    """The whole telescope where it is no taller than the sheet has room for, else without a stretch above the pivot."""
+    low, high = ends(stand, a)
+    above = stand.origin + max(stand.bearing_radius or 0.0, 0.3 * a.aperture)
+    upper = min(a.focuser_station - 0.4 * a.aperture, high)
+    kept = ((0.0, above - low), (upper - low, high - low))
+    return Levels(stand, low, broken(high - low, scale, _TALLEST * medium.lettering, kept, medium))
 
 
 def ends(stand: Stand, a: Arrangement) -> tuple[float, float]:
@@ -94,29 +127,36 @@ def envelope_radius(a: Arrangement) -> float:
     return max(a.frame.lower_radius, a.frame.upper_radius) + a.frame.outer_diameter / 2
 
 
-def _envelope(stand: Stand, a: Arrangement, scale: float) -> Iterator[Shape]:
+def _envelope(levels: Levels, a: Arrangement, medium: Medium) -> Iterator[Shape]:
     """The frame's outline to the sky end, and the hindmost edge with the walls that rise from it."""
+    stand = levels.stand
     low, high = ends(stand, a)
-    start = a.frame.lower_station if a.frame else low
-    wide = envelope_radius(a) * scale
-    top, foot = height(stand, high, scale), height(stand, start, scale)
-    yield Polyline(((-wide, foot), (-wide, top), (wide, top), (wide, foot)), Pen(PHANTOM), closed=True,
-                   data={"part": "envelope"})
+    wide = envelope_radius(a) * levels.scale
+    top, foot = levels.y(high), levels.y(a.frame.lower_station if a.frame else low)
+    breaks = levels.breaks()
+    if breaks:
+        for edge, end in zip(breaks, (foot, top), strict=True):
+            yield Polyline(((-wide, edge), (-wide, end), (wide, end), (wide, edge)), Pen(PHANTOM),
+                           data={"part": "envelope"})
+            yield break_between((-wide, edge), (wide, edge), medium)
+    else:
+        yield Polyline(((-wide, foot), (-wide, top), (wide, top), (wide, foot)), Pen(PHANTOM), closed=True,
+                       data={"part": "envelope"})
     if stand.tail is not None and stand.tail_radius is not None:
-        half, edge = stand.tail_radius * scale, height(stand, stand.tail, scale)
+        half, edge = stand.tail_radius * levels.scale, levels.y(stand.tail)
         yield Polyline(((-half, edge), (half, edge)), Pen(OUTLINE), data={"part": "tail"})
         if foot < edge:
             for x in (-half, half):
                 yield Polyline(((x, edge), (x, foot)), Pen(PHANTOM), data={"part": "tail-wall"})
 
 
-def _mirror(stand: Stand, a: Arrangement, scale: float) -> Iterator[Shape]:
+def _mirror(levels: Levels, a: Arrangement) -> Iterator[Shape]:
     back = mirror_back(a)
-    half, face = a.blank_diameter / 2 * scale, height(stand, 0.0, scale)
+    half, face = a.blank_diameter / 2 * levels.scale, levels.y(0.0)
     if back is None:
         yield Polyline(((-half, face), (half, face)), Pen(OUTLINE), data={"part": "primary-face"})
         return
-    base = height(stand, back, scale)
+    base = levels.y(back)
     yield Polyline(((-half, face), (half, face), (half, base), (-half, base)), Pen(THIN), Wash("glass"), closed=True,
                    data={"part": "primary-glass"})
 
@@ -127,7 +167,7 @@ def _bearing(stand: Stand, scale: float, medium: Medium) -> Iterator[Shape]:
         return
     radius = stand.bearing_radius * scale
     yield Circle((0.0, 0.0), radius, Pen(OUTLINE), data={"part": "bearing-disc"})
-    if stand.pad_angle is None or stand.kind not in ("rocker", ""):
+    if not has_pads(stand) or stand.pad_angle is None:
         return
     for turn in (-1, 1):
         angle = math.radians(stand.pad_angle) * turn
@@ -137,6 +177,11 @@ def _bearing(stand: Stand, scale: float, medium: Medium) -> Iterator[Shape]:
                        (touch[0] + way[1] * half, touch[1] - way[0] * half))
         yield Polyline(ends_of_pad, Pen(OUTLINE, "accent"), data={"part": "pad"})
         yield Polyline(((0.0, 0.0), pad_end(stand, turn, scale, medium)), Pen(CENTRE), data={"part": "pad-axis"})
+
+
+def has_pads(stand: Stand) -> bool:
+    """Whether it lies on two pads whose places are known: only a rocker does."""
+    return stand.kind in ("rocker", "") and None not in (stand.pivot, stand.bearing_radius, stand.pad_angle)
 
 
 def pad_end(stand: Stand, turn: int, scale: float, medium: Medium) -> Point:
@@ -185,15 +230,15 @@ def _ground(stand: Stand, scale: float, medium: Medium) -> Iterator[Shape]:
                        data={"part": "floor"})
 
 
-def _axes(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> Iterator[Shape]:
+def _axes(levels: Levels, a: Arrangement, medium: Medium) -> Iterator[Shape]:
+    stand, scale = levels.stand, levels.scale
     low, high = ends(stand, a)
     size = medium.lettering
-    bottom = height(stand, low, scale) + size
+    bottom = levels.y(low) + size
     if stand.ground is not None:
         bottom = max(bottom, stand.ground * scale - 0.2 * size)
-    top = height(stand, high, scale) - size
-    yield Polyline(((0.0, top), (0.0, bottom)), Pen(CENTRE), data={"part": "optical-axis"})
-    focuser, reach = height(stand, a.focuser_station, scale), envelope_radius(a) * scale + 0.6 * size
+    yield Polyline(((0.0, levels.y(high) - size), (0.0, bottom)), Pen(CENTRE), data={"part": "optical-axis"})
+    focuser, reach = levels.y(a.focuser_station), envelope_radius(a) * scale + 0.6 * size
     yield Polyline(((-reach, focuser), (reach, focuser)), Pen(CENTRE), data={"part": "focuser-height"})
     if stand.pivot is not None:
         arm = (stand.bearing_radius or 0.0) * scale + size

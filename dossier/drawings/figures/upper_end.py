@@ -171,11 +171,12 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
         what = "poles" if a.frame.kind == "poles" else "upper nodes, two members at each"
         yield sentence(Words(str(many), key="frame.count"), f" {what}, ⌀\u202f",
                        measures.length(a.frame.outer_diameter, "frame.outer_diameter"), " on ", RADIUS,
-                       measures.length(a.frame.upper_radius, radius_key))
+                       measures.length(a.frame.upper_radius, radius_key), *_first(poles, "frame.turned", measures))
     if spider and a.vanes:
         thick = (phrase(", ", measures.length(spider.vane_thickness, "spider.vane_thickness"), " thick")
                  if spider.vane_thickness else ())
-        yield sentence(Words(str(a.vanes), key="spider.vanes"), f" vane{'s' if a.vanes > 1 else ''}", *thick)
+        yield sentence(Words(str(a.vanes), key="spider.vanes"), f" vane{'s' if a.vanes > 1 else ''}", *thick,
+                       *_first(vanes, "spider.turned", measures))
     yield sentence("Diagonal ", DIAMETER, measures.length(a.minor_axis, "diagonal.minor_axis"), " seen along the axis, "
                    "offset ", measures.result("diagonal.offset"), " towards the primary and away from the focuser")
     if any(each.said and each.angles_deg for each in (poles, vanes)):
@@ -186,6 +187,11 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
                            "focuser midway between two")
     for span in unplaced:
         yield sentence(_SPOKEN[span.name] + " ", *span.runs)
+
+
+def _first(each: Turned, key: str, measures: Measures) -> Runs:
+    """Where the first of evenly spaced members stands."""
+    return phrase(", the first at ", measures.angle(each.angles_deg[0], key)) if each.said and each.angles_deg else ()
 
 
 _SPOKEN = {"focuser.mounting_radius": "Axis to the focuser’s face", "optics.intercept": "Axis to the focal plane",

@@ -13,13 +13,14 @@ from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement
 from dossier.drawings.dimension import CLEAR
 from dossier.drawings.figures.upper_section import Turned, hub_radius, inside_radius
-from dossier.drawings.lettering import ASCENT, CAPITALS
+from dossier.drawings.lettering import ASCENT, CAPITALS, box_of_text
 from dossier.drawings.scene import (
     CENTRE,
     HIDDEN,
     OUTLINE,
     PHANTOM,
     Anchor,
+    Box,
     Circle,
     Group,
     Medium,
@@ -159,11 +160,19 @@ def _axes(a: Arrangement, face: Face, medium: Medium) -> Iterator[Shape]:
 
 
 def angle_labels(a: Arrangement, rows: dict[float, str], face: Face, medium: Medium) -> tuple[Text, ...]:
-    """The angle of each direction in which poles or vanes stand, beyond the outermost circle."""
+    """The angle of each direction in which poles or vanes stand, beyond the outermost circle; where two have no room
+    beside one another the first alone."""
     size = medium.lettering
     radius = outer_radius(a) * face.scale + (0.5 + CLEAR) * size
-    return tuple(beside(face.way(angle), radius, (Words(f"{angle:.4g}°", key=key),), size)
-                 for angle, key in sorted(rows.items()))
+    labels: list[Text] = []
+    taken: list[Box] = []
+    for angle, key in sorted(rows.items()):
+        label = beside(face.way(angle), radius, (Words(f"{angle:.4g}°", key=key),), size)
+        box = box_of_text(label, size)
+        if not any(box.meets(other) for other in taken):
+            labels.append(label)
+            taken.append(box.grown(CLEAR / 2 * size))
+    return tuple(labels)
 
 
 def beside(way: Point, length: float, runs: tuple[Words, ...], size: float) -> Text:

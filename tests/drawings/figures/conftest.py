@@ -206,7 +206,7 @@ def drawn_page(width_in_type: Callable[[str, float], float]) -> Callable[..., Pa
 
 
 def _on_a_sheet(make: Any, design: Any) -> float:
-    for scale in (5, 2, 1, 1 / 2, 1 / 5, 1 / 10, 1 / 20):
+    for scale in (5, 2, 1, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50):
         figure = make(design, ON_PAPER, scale, SHEET[0])
         if figure is None or (figure.box.right - figure.box.left <= SHEET[0]
                               and figure.box.bottom - figure.box.top <= SHEET[1]):
