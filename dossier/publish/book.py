@@ -11,7 +11,7 @@ from dossier.publish.files import BuildFiles
 from dossier.publish.pages import Source, author_pages
 from dossier.publish.prose import Writer
 from dossier.publish.themes import Theme
-from dossier.views import site
+from dossier.views import choices, site
 from dossier.views.links import KNOWN_ISSUES, step_page
 from dossier.views.prose import Passage, Piece, by_question
 from dossier.views.questions import QUESTIONS, Question
@@ -90,6 +90,7 @@ class Book:
         inner = [site.Extra(step_page(step.slug), step.title) for step in self.design.steps]
         answered = pages_with_answers(self.design)
         wanted = {"parts.html": build.parts or "parts" in self.sources,
+                  choices.HREF: choices.has_choices(self.design) or "choices" in self.sources,
                   "steps.html": self.design.steps or "steps" in self.sources,
                   KNOWN_ISSUES: build.notes or "known-issues" in self.sources,
                   **{href: href in answered or href.removesuffix(".html") in self.sources for href in site.ANSWERS}}

@@ -8,6 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from dossier.design import Design
 from dossier.drawings.palette import PAPER
 from dossier.errors import Problem, Unusable
 from dossier.publish import assets
@@ -17,6 +18,7 @@ from dossier.publish.prose import Promise
 from dossier.spec import text_file
 from dossier.views import (
     answers,
+    choices,
     downloads,
     known_issues,
     links,
@@ -32,7 +34,7 @@ from dossier.views import (
 )
 from dossier.views.figures import drawings_for, file_of, picture_files
 from dossier.views.links import step_page
-from dossier.views.lists import PARTS_LIST, lists
+from dossier.views.lists import PARTS_LIST, List, lists
 from dossier.views.prose import Said, said
 from dossier.views.record import as_json
 from dossier.views.results import Answered, answered, illustrated
@@ -89,6 +91,8 @@ class Site:
                 return "parts", parts.parts_view(design, *self._answers(href), book.spoken, book.download)
             case links.KNOWN_ISSUES:
                 return "known-issues", known_issues.known_issues_view(design, *self._intro(href), book.spoken)
+            case choices.HREF:
+                return "choices", choices.choices_view(design, *self._intro(href))
             case "steps.html":
                 return "steps", steps.steps_view(design, *self._intro(href))
             case "working.html":
@@ -133,7 +137,7 @@ class Site:
                   for drawing in drawings_for(design)}
         files |= picture_files(design)
         files[measured_file.NAME] = measured_file.empty_file(design).encode()
-        files |= {each.name: as_csv(each) for each in lists(design)}
+        files |= {each.name: as_csv(each) for each in _lists(design)}
         if text := manifest(design, self.book.part_files, PARTS_LIST in files):
             files[MANIFEST] = text.encode()
         return {**files, RESULTS_FILE: as_json(design).encode(), SPEC_FILE: text_file.read(design.loaded.file)[1]}
@@ -147,13 +151,18 @@ class Site:
                 PACKET_FILE: "The whole dossier on paper, with boxes to tick and to sign."})),
             downloads.Shelf("Drawings", _lines(files, drawings)),
             downloads.Shelf("Files of the parts", _lines(own, dict.fromkeys(own, ""))),
-            downloads.Shelf("Lists", _lines(files, {each.name: each.what for each in lists(self._design)})),
+            downloads.Shelf("Lists", _lines(files, {each.name: each.what for each in _lists(self._design)})),
             downloads.Shelf("Data", _lines(files, {
                 RESULTS_FILE: "Every result at full precision, with its working.",
                 SPEC_FILE: "The spec from which all of this is worked out.",
                 measured_file.NAME: "What a builder measures, to be filled in and laid over the plan.",
                 MANIFEST: "What it is, whose, and where its files are, as Open Know-How says it."})),
         )
+
+
+def _lists(design: Design) -> tuple[List, ...]:
+    """Every list that there is to take along."""
+    return (*lists(design), *choices.choice_lists(design))
 
 
 def render(templates: tuple[Path, ...], name: str, view: object, links: assets.Links) -> str:
