@@ -37,7 +37,7 @@ TELLING = ("figure.strehl", "figure.wavefront_pv", "light.mtf_50", "optics.throu
            "optics.limiting_magnitude", "optics.rayleigh_limit", "diagonal.full_field", "diagonal.edge_light",
            "field.coma_free_radius", "field.edge_rms_radius", "cell.wavefront_rms", "cell.pinch_wavefront_rms",
            "cell.spring_margin", "frame.sag", "frame.focus_drift", "frame.frequency", "frame.tube_length",
-           "frame.pole_length", "thermal.settling_time", "mount.load", "parts.mass")
+           "frame.pole_length", "thermal.settling_time", "mount.load", "mount.tipping_push", "parts.mass")
 # What says another result over again, and is told only where a limit on it alone is crossed.
 AGAIN = {"diagonal.full_field_classical": "diagonal.full_field", "eyepiece.*.edge_light": "diagonal.edge_light"}
 MOST_TOLD = 4

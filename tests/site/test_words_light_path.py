@@ -224,6 +224,16 @@ class TestCollimation:
         assert reason in design.left_out["collimation.screw_turns"]
         assert "Turns of one" not in told(design, "collimation")
 
+    @pytest.mark.parametrize(("focal_length", "advice"), [
+        ("1200 mm", "Turn by an eighth"), ("750 mm", "An eighth of a turn is too coarse")])
+    def test_no_turn_is_advised_that_uses_up_the_tolerance(self, work: Work, focal_length: str, advice: str) -> None:
+        """Fast mirrors bear little: at f/5 the whole tolerance is less than an eighth of a turn."""
+        design = work(primary={"focal_length": focal_length, "conic": -1}, frame=None, front=None,
+                      cell={"points": 3, "push": {"count": 3, "radius": "66 mm", "pitch": "1 mm"}})
+        turns = design.results["collimation.screw_turns"].number
+        assert advice in told(design, "collimation")
+        assert (turns < 0.125) == (focal_length == "750 mm")
+
     def test_a_mirror_that_no_tilt_can_hurt(self, work: Work) -> None:
         design = work(primary={"focal_length": "400 mm", "conic": 0}, diagonal={"minor_axis": "64 mm"},
                       front={"station": "360 mm", "opening": "190 mm"}, frame=None)

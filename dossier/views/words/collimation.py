@@ -40,6 +40,8 @@ def _turns(design: Design) -> str:
     turns = design.results.get("collimation.screw_turns")
     if turns is None:
         return ""
+    # A turn as large as the whole tolerance can leave the mirror as far out on the other side.
     step = ("Half turns are fine enough" if turns.number > 1 else "Turn by quarters at most" if turns.number > 0.4 else
-            "Turn by an eighth, or by what the fingers just feel")
+            "Turn by an eighth, or by what the fingers just feel" if turns.number > 0.2 else
+            "An eighth of a turn is too coarse: move the knob by what the fingers just feel, and look again each time")
     return f"Turns of one adjusting screw that tilt the mirror by all of it: {{{{ collimation.screw_turns }}}}. {step}."
