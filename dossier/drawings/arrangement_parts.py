@@ -247,12 +247,12 @@ def _neighbours(a: Arrangement, plan: Frame, view: View) -> Iterator[Shape]:
 
 
 def front(a: Arrangement, view: View, medium: Medium) -> Group:
-    """The sky end: its opening, from the clear diameter out to the tube or to the focuser's face."""
+    """The sky end: its opening, from the clear diameter out to the tube's outside or to the focuser's face."""
     members: list[Shape] = []
     if a.front_opening and a.front_station is not None:
         inside = a.front_opening / 2
         tube = a.frame.outer_diameter / 2 if a.frame and a.frame.kind == "tube" else 0.0
-        outside = max(tube or a.mounting_radius, inside + medium.lettering / view.scale)
+        outside = tube if tube > inside else max(a.mounting_radius, inside + medium.lettering / view.scale)
         for side in (1, -1):
             ends = [(a.front_station, side * inside), (a.front_station, side * outside)]
             members.append(Polyline(view.points(ends), _CUT, data={"part": "front-edge"}))

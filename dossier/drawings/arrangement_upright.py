@@ -118,7 +118,8 @@ def _notes(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
         yield phrase(a, "Aperture ⌀\u202f", "primary.aperture")
     if len(_intercept(a, view).runs) == 1:
         yield phrase(a, "Axis to focal plane ", "optics.intercept")
-    yield phrase(a, "Diagonal ", "diagonal.minor_axis", ", offset ", "diagonal.offset")
+    where = (", offset ", "diagonal.offset") if a.offset else (", without offset",)
+    yield phrase(a, "Diagonal ", "diagonal.minor_axis", *where)
     key = length_key(a)
     if a.frame and key in a.figures:
         yield (Words("Frame: "), *members_in_words(a, key))

@@ -159,8 +159,8 @@ def _width(runs: Sequence[Words]) -> float:
 
 def _notes(a: Arrangement) -> Iterator[tuple[Words, ...]]:
     yield (Words(f"Dimensions in {a.length_unit}; stations from the primary’s vertex"),)
-    yield phrase(a, "Diagonal ", "diagonal.minor_axis", " (minor axis), offset ", "diagonal.offset",
-                 " towards primary, away from focuser")
+    where = ("offset ", "diagonal.offset", " towards primary, away from focuser") if a.offset else ("without offset",)
+    yield phrase(a, "Diagonal ", "diagonal.minor_axis", " (minor axis), ", *where)
     if a.judged_field and "field.judged" in a.figures:
         yield phrase(a, "Rays of axis and field ⌀\u202f", "field.judged")
     if a.bore:

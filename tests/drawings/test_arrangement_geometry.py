@@ -223,6 +223,7 @@ def test_tube_walls_and_front(drawing_of, telescope, form, fixed):
     edges = drawing.part("front-edge")
     assert sorted(min(map(abs, (h for _, h in edge))) for edge in edges) == pytest.approx([88, 88], abs=drawing.grain)
     assert all(x == pytest.approx(front, abs=drawing.grain) for edge in edges for x, _ in edge)
+    assert max(abs(h) for edge in edges for _, h in edge) == pytest.approx(92, abs=drawing.grain), "no flange is drawn"
 
 
 def test_cell_shows_pushes_and_clips(drawing_of, telescope, form):
