@@ -182,6 +182,37 @@ def compare(build: Path, old: str, new: str, against: Path | None, as_data: bool
 
 
 @commands.command()
+@BUILD
+@click.option("--vary", multiple=True, metavar="KEY=FROM:TO:STEP",
+              help="A key and its values, such as primary.focal_length=900mm:1500mm:50mm, or A,B,C. Twice at most.")
+@click.option("--choose", multiple=True, metavar="REF", help="A part whose other choices are tried.")
+@click.option("--one-at-a-time", "alone", is_flag=True, help="Try the other choices each alone, not all combinations.")
+@click.option("--show", multiple=True, metavar="ID", help="A result to show; those with a limit where left out.")
+@click.option("--tolerances", type=click.IntRange(1, 1_000_000), is_flag=False, flag_value=1000, metavar="[N]",
+              help="Draw N builders from the tolerances in the spec (1000 where N is left out).")
+@click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True,
+              help="What the draw begins with: the same seed, the same builders.")
+@click.option("--csv", "table", type=click.Path(path_type=Path, dir_okay=False), help="Write the table to this file.")
+@click.option("--json", "as_data", is_flag=True, help="Print it as data.")
+@KITS
+def explore(build: Path, table: Path | None, as_data: bool, kits: int, **asked: Any) -> None:
+    """Work the build out again with other values, other choices of parts, or as builders will make it.
+
+    With nothing asked for, the studies are worked out that the spec itself names under explore.
+    """
+    from dossier.views.explored import Asked, explored
+
+    gc.enable()  # thousands of builds may be worked out, each a ring of things that know one another
+    found = explored(build, Asked(**asked), kits)
+    if table:
+        from dossier.publish.lists import as_csv
+
+        table.write_bytes(b"\r\n".join(as_csv(each) for each in found.lists))
+    click.echo(json.dumps(found.record, ensure_ascii=False, indent=1, allow_nan=False) if as_data else found.text,
+               nl=as_data)
+
+
+@commands.command()
 def schema() -> None:
     """Print the JSON Schema of build.yaml, for editors."""
     from dossier.spec.schema import json_schema
