@@ -31,7 +31,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "charts": ({"design", "working", "notation", "shelf", "drawings"}, {"PIL"}),
     "views": ({"design", "revisions", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
     "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
-                {"jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
+                {"ezdxf", "jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
                  "pypdf", "watchfiles", "yaml"}),
     "revisions": ({"design", "spec", "notation", "working", "errors", "expressions"}, set()),
     "cli": ({"spec", "design", "revisions", "views", "publish", "errors"}, {"click"}),
@@ -55,7 +55,8 @@ PURE = {"__future__", "abc", "bisect", "cmath", "collections", "dataclasses", "e
 
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "dossier", "themes", "content", "tests", "site"}
 VAGUE = {"utils", "util", "helpers", "helper", "common", "manager", "misc", "tools"}
-HEAVY = {"scipy", "weasyprint", "matplotlib", "jinja2", "rich", "trimesh", "markdown", "nh3", "fontTools", "astropy"}
+HEAVY = {"ezdxf", "scipy", "weasyprint", "matplotlib", "jinja2", "rich", "trimesh", "markdown", "nh3", "fontTools",
+         "astropy"}
 
 
 @dataclass(frozen=True)
