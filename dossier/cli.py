@@ -241,6 +241,8 @@ def begin(folder: Path, packet: Path | None) -> None:
 @KITS
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), help="Paper of the packet, instead of the spec's.")
 @click.option("--no-packet", is_flag=True, help="Write the site without packet.pdf.")
+@click.option("--past-packets", is_flag=True, help="Write a packet for each earlier revision too.")
+@click.option("--fresh", is_flag=True, help="Work everything out again, although nothing has changed.")
 def publish(builds: tuple[Path, ...], out: Path, **options: Any) -> None:
     """Work everything out and write site and packet to OUT/<name of the build>.
 

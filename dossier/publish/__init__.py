@@ -17,34 +17,37 @@ Tell = Callable[[str], Any]
 @dataclass(frozen=True, slots=True)
 class Options:
     """How to publish: theme's name or path, a builder's measured file, kits, paper instead of the spec's, packet or
-    not."""
+    not; a packet of each earlier revision too; all of it again although nothing has changed."""
 
     theme: str = "drawing-office"
     measured: Path | None = None
     kits: int = 1
     paper: str | None = None
     no_packet: bool = False
+    past_packets: bool = False
+    fresh: bool = False
 
 
 def publish_all(builds: Sequence[Path], out: Path, options: Options, step: Tell, remark: Tell) -> tuple[Path, ...]:
     """Publish these builds, or the builds in a folder of them, below ``out`` and return the folders written.
 
-    Everything is worked out before anything is written, so an unusable build among many leaves all as it was. More
-    than one build also gets an index page. ``step`` is told what is being done, ``remark`` what a user must know.
-    Raises Unusable.
+    Everything is worked out before anything is written, so an unusable build among many leaves all as it was. One that
+    was published as it is now is left as it stands. More than one build also gets an index page. ``step`` is told what
+    is being done, ``remark`` what a user must know. Raises Unusable.
     """
     folders = _builds(builds)
-    designs = tuple(_worked_out(folder, options, step) for folder in folders)
-    _refuse_same_names(designs)
-    from dossier.publish.write import write_build
+    _refuse_same_names(folders)
+    from dossier.publish import write
 
-    written = tuple(write_build(design, out, options, step, remark) for design in designs)
-    if len(designs) > 1 or not _is_build(builds[0]):
+    orders = [write.Order(folder, out, options) for folder in folders]
+    designs = [None if order.made else _worked_out(order.folder, options, step) for order in orders]
+    made = [write.write_build(order, design, step, remark) for order, design in zip(orders, designs, strict=True)]
+    if len(folders) > 1 or not _is_build(builds[0]):
         from dossier.publish.library import write_index
 
         step("writing the index")
-        write_index(designs, out, options)
-    return written
+        write_index([each.line for each in made], out, options)
+    return tuple(order.target for order in orders)
 
 
 def proof(design: Design) -> None:
@@ -76,11 +79,15 @@ def _is_build(path: Path) -> bool:
     return path.is_file() or (path / BUILD_FILE).is_file()
 
 
-def _refuse_same_names(designs: Sequence[Design]) -> None:
+def _refuse_same_names(folders: Sequence[Path]) -> None:
     seen: dict[str, Path] = {}
-    for design in designs:
-        folder = design.loaded.folder.resolve()
+    for named in folders:
+        folder = home_of(named).resolve()
         if seen.setdefault(folder.name, folder) != folder:
-            raise Unusable([Problem(str(design.loaded.folder), 0, "", f"two builds named {folder.name!r} would be "
-                                    "written over each other; rename one folder")])
-        seen[folder.name] = folder
+            raise Unusable([Problem(str(named), 0, "", f"two builds named {folder.name!r} would be written over each "
+                                    "other; rename one folder")])
+
+
+def home_of(build: Path) -> Path:
+    """The folder of a build that is named by its folder or by its spec file."""
+    return build.parent if build.is_file() else build

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from dossier.design import Design
 from dossier.errors import Problem, Unusable
 from dossier.publish import assets
 from dossier.publish.html import render
@@ -21,12 +20,13 @@ INDEX = "index.html"
 _OURS = '<meta name="generator" content="dossier library">'
 
 
-def write_index(designs: Sequence[Design], out: Path, options: Options) -> Path:
-    """Write the index of these designs into ``out``. Raises Unusable where another page stands in its place."""
+def write_index(lines: Sequence[Mapping[str, Any]], out: Path, options: Options) -> Path:
+    """Write the index of builds into ``out``, each as ``views.library.build_line`` tells it. Raises Unusable where
+    another page stands in its place."""
     target = out / INDEX
     refuse_foreign_index(out)
     theme = load_theme(options.theme)
-    put_file(target, render(theme.templates, "library", library_view(designs), assets.inline(theme)).encode())
+    put_file(target, render(theme.templates, "library", library_view(lines), assets.inline(theme)).encode())
     return target
 
 

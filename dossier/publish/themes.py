@@ -37,6 +37,10 @@ class Theme:
     theme_colours: Mapping[str, str] = field(default_factory=dict)
     print_colours: Mapping[str, str] = field(default_factory=dict)
 
+    def folders(self) -> tuple[Path, ...]:
+        """The folders that it takes anything from: its own, and those of the themes that it extends."""
+        return tuple(path.parent for path in self.templates)
+
     def files(self) -> tuple[Path, ...]:
         """Every file the theme names."""
         first = (self.first_script,) if self.first_script else ()

@@ -15,6 +15,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from dossier.errors import Problem, Unusable
+from dossier.publish import kept
+from dossier.publish.themes import load_theme
 
 if TYPE_CHECKING:
     from dossier.design import Design
@@ -25,20 +27,50 @@ MARK = ".dossier"
 Tell = Callable[[str], Any]
 
 
-def write_build(design: Design, out: Path, options: Options, step: Tell, remark: Tell) -> Path:
-    """Publish this design into ``out`` and return the folder written. Raises Unusable with nothing written."""
+class Order:
+    """A build to be published: its folder, where to, how, and what stands there already under the same key."""
+
+    def __init__(self, folder: Path, out: Path, options: Options) -> None:
+        home = folder.parent if folder.is_file() else folder
+        self.folder, self.options, self.theme = folder, options, load_theme(options.theme)
+        self.out, self.name = out, home.resolve().name
+        self.target = out / self.name
+        measured = [options.measured] if options.measured else []
+        there = home.is_dir() and all(file.is_file() for file in measured)
+        self.key = kept.key_of(f"build {self.name} {folder.name}", [home, *self.theme.folders()], measured, {
+            "kits": options.kits, "paper": options.paper, "packet": not options.no_packet, "day": kept.day(),
+            "past packets": options.past_packets}) if there else ""
+        self.made = kept.still_there(self.target, self.key, MARK) if self.key and not options.fresh else None
+
+
+def write_build(order: Order, design: Design | None, step: Tell, remark: Tell) -> kept.Made:
+    """Publish this design; None where what stands there is what it would give. Raises Unusable with nothing written."""
+    if design is None:
+        assert order.made
+        for words in order.made.remarks:
+            remark(words)
+        return order.made
     from dossier.publish.book import Book
     from dossier.publish.html import Site
-    from dossier.publish.themes import load_theme
+    from dossier.views.library import build_line
+
+    remarks: list[str] = []
+
+    def noted(words: str) -> None:
+        remarks.append(words)
+        remark(words)
 
     step("reading the pages")
-    book = Book(design, load_theme(options.theme))
-    site = Site(book)
-    packet = None if options.no_packet else _packet(book, options, step, remark)
+    site = Site(Book(design, order.theme))
+    packet = None if order.options.no_packet else _packet(site.book, order.options, step, noted)
     step("setting the pages")
-    files = site.files(packet)
+    files, copies = site.files(packet), site.copies()
+    # What could not be made this time may be possible the next.
+    key = "" if packet is None and not order.options.no_packet else order.key
+    made = kept.Made(key, kept.sums(files, copies), tuple(remarks), build_line(design))
     step("writing")
-    return put(out, design.loaded.name, files, site.copies())
+    put(order.out, order.name, {**files, kept.RECORD: made.as_bytes()}, copies)
+    return made
 
 
 def _packet(book: Book, options: Options, step: Tell, remark: Tell) -> bytes | None:

@@ -24,11 +24,11 @@ from dossier.shelf.records import (
 )
 
 if TYPE_CHECKING:
-    from dossier.shelf.tables import SpringTable, Targets
+    from dossier.shelf.tables import Skill, SpringTable, Targets
 
 __all__ = [
     "PROPERTIES", "Caution", "Datum", "Limit", "Material", "Occasion", "Source", "SymbolEntry", "Thread", "ThreadTable",
-    "cautions", "display", "limits", "materials", "sources", "springs", "symbols", "targets", "threads",
+    "cautions", "display", "limits", "materials", "skills", "sources", "springs", "symbols", "targets", "threads",
 ]
 
 _FOLDER = Path(__file__).parent
@@ -97,6 +97,14 @@ def targets() -> Targets:
     from dossier.shelf import tables
 
     return tables.targets(_read("targets"))
+
+
+@lru_cache(maxsize=1)
+def skills() -> tuple[Skill, ...]:
+    """What tools ask of whoever uses them."""
+    from dossier.shelf import tables
+
+    return tables.skills(_read("skills"))
 
 
 def _read(name: str) -> Any:

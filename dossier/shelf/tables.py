@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from dossier.shelf.records import Known
+from dossier.shelf.records import Known, Occasion
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +39,15 @@ class SpringTable:
     sizes: tuple[SpringSize, ...]
     wires: Mapping[str, SpringWire]
     sources: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Skill:
+    """What tools of a kind ask of whoever uses them: level 1 by hand, 2 a small machine, 3 one for trained people."""
+
+    name: str
+    level: int
+    when: Occasion
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,3 +138,9 @@ def _pair(entry: Mapping[str, Any]) -> Pair:
         "separation_arcsec", "brighter_mag", "fainter_mag", "declination_deg"))
     return Pair(entry["name"], entry.get("in", ""), apart, brighter, fainter, declination, entry["source"],
                 entry["known"])
+
+
+def skills(page: Any) -> tuple[Skill, ...]:
+    """Skills in the order in which a tool is looked for."""
+    return tuple(Skill(entry["skill"], int(entry["level"]), Occasion(words=tuple(map(str, entry["words"]))))
+                 for entry in page)
