@@ -145,7 +145,7 @@ def _arrow(name: str, old: str, new: str) -> Line:
 
 
 def _clipped(text: str) -> str:
-    flat = " ".join(text.split())
+    flat = " ".join(text.split("\n"))
     return flat if len(flat) <= _LONGEST else f"{flat[:_LONGEST - 1].rstrip()}…"
 
 
