@@ -16,6 +16,7 @@ from dossier.design.asides import (
     compare,
     doubles,
     field_edges,
+    focusing,
     frame,
     heat,
     kits,
@@ -62,6 +63,7 @@ ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
     "frame": (pushes.pushes, frame.materials),
     "cell": (cell.supports, cell.lever_sizes), "pinch": (pinch.table, pinch.screws), "springs": (springs.table,),
     "balance": (mount.altitudes, mount.exchanged), "tracking": (turning.crossing, turning.turning),
+    "focusing": (focusing.mask,),
     "heat": (heat.times, heat.drifts, heat.softening),
 })
 

@@ -71,6 +71,7 @@ QUESTIONS = (
     Question("shows.html", "eyepieces-further", "What else is known of each eyepiece?", ("eyepiece.*",),
              rows="eyepiece", row_heading="Eyepiece"),
     Question("collimation.html", "collimation", "How well must it be collimated?", ("collimation.*",)),
+    Question("collimation.html", "focusing", "How does a mask show the focus?", ()),
     Question("optics.html", "light-path", "What else is known of the light’s path?", ("optics.*",)),
     Question("mirror-cell.html", "cell", "What holds the mirror, and does it pinch?",
              ("cell.wavefront_rms", "cell.mirror_mass", "cell.support_radii", "cell.deflection_rms",

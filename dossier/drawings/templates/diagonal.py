@@ -12,7 +12,8 @@ from dossier.drawings.templates.wording import length
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-_GAP = 26.0
+# Between the two views: so much glass to glass, and so much middle to middle for their words.
+_GAP, _APART = 10.0, 48.0
 # Marks nearer than this to each other cannot be told apart by eye on paper.
 _TOLD_APART = 0.05
 
@@ -22,7 +23,7 @@ def make(design: Design) -> Iterator[Template]:
     minor, major = design.build.diagonal.minor_axis, design.results["diagonal.major_axis"].number
     offset, on_face = (design.results[name].number for name in ("diagonal.offset", "diagonal.face_offset"))
     holder = design.build.diagonal.holder_diameter or minor
-    aside = (minor + holder) / 2 + _GAP
+    aside = max((minor + holder) / 2 + _GAP, _APART)
     items: list[Item] = [
         Outline("cut", ellipse((0.0, 0.0), minor / 2, major / 2), name="face"),
         Outline("mark", ((-minor / 2 - 4, 0.0), (minor / 2 + 4, 0.0)), False, "minor axis"),

@@ -50,7 +50,8 @@ if TYPE_CHECKING:
 # ISO 216 and ANSI/ASME Y14.1 sizes, mm.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN, STRIP, _COLUMN = 10.0, 36.0, 122.0
-_GAP, _MARK = 6.0, 2.0
+# Between template and notes; between the room and the strip, for the names of neighbours; a registration mark's radius.
+_GAP, _BELOW, _MARK = 6.0, 5.0, 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,12 @@ class Paper:
 
     @property
     def room(self) -> tuple[float, float]:
-        return self.width - 2 * MARGIN, self.height - 2 * MARGIN - STRIP
+        return self.width - 2 * MARGIN, self.foot - MARGIN - _BELOW
+
+    @property
+    def foot(self) -> float:
+        """Where the strip begins, from the top."""
+        return self.height - MARGIN - STRIP
 
 
 def papers(name: str) -> tuple[Paper, Paper]:
@@ -96,7 +102,7 @@ def _on_one(template: Template, design: Design, box: Box, sheet: Paper) -> Scene
     top = MARGIN + (down - high - _GAP - notes) / 2
     left = (sheet.width - wide) / 2
     shapes = list(layered(template.items, lambda point: (point[0] - box.left + left, box.bottom - point[1] + top)))
-    foot = sheet.height - MARGIN - STRIP - notes + LINE
+    foot = MARGIN + down - notes + LINE
     shapes.append(_words(words, across, foot))
     return _page(template, design, sheet, shapes, "one sheet", 0)
 
@@ -113,9 +119,9 @@ def _down(point: Point) -> Point:
 def _plan(template: Template, design: Design, sheet: Paper, tiles: Grid, box: Box, names: set[str]) -> Scene:
     """The first sheet: what it is, how the others are put together, and a plan of them."""
     across, down = sheet.room
-    joined = (f"Sheets {name_of(0, 0)} to {name_of(tiles.rows - 1, tiles.columns - 1)} overlap by {OVERLAP:g}\u202fmm. "
-              "Cut one of two neighbours along the broken line, lay it on the other so that the ringed crosses meet, "
-              "and tape them.")
+    joined = "The template itself is on the sheet after this one." if len(names) == 1 else (
+        f"Sheets {name_of(0, 0)} to {name_of(tiles.rows - 1, tiles.columns - 1)} overlap by {OVERLAP:g}\u202fmm. Cut one "
+        "of two neighbours along the broken line, lay it on the other so that the ringed crosses meet, and tape them.")
     words = [titled(template), template.use, joined, *template.notes]
     shapes: list[Shape] = [_words(words, across, MARGIN + LINE)]
     top = MARGIN + height_of_lines(words, across) + 2 * LINE
@@ -204,7 +210,7 @@ def _cross(at: Point) -> tuple[Shape, Shape]:
 def _page(template: Template, design: Design, sheet: Paper, shapes: Sequence[Shape], said: str, number: int,
           tile: str = "") -> Scene:
     """A sheet with its strip: the bars, the words on scaling, whose it is and which sheet of how many."""
-    top = sheet.height - MARGIN - STRIP
+    top = sheet.foot
     strip: list[Shape] = [Polyline(((MARGIN, top), (sheet.width - MARGIN, top)), Pen(THIN))]
     strip += [shape(item, _down) for item in bars(MARGIN, -(top + 9.0))]
     strip += [shape(label, _down) for label in lines(
