@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
+from functools import cached_property
 
 from dossier.design.worksheet import Loop, NotSaid, Work, Worksheet
 from dossier.errors import Problem, Unusable
@@ -30,13 +30,14 @@ def resolved(loaded: Loaded, plan: Plan, kits: int) -> Loaded:
     return with_values(loaded, {key: texts[key] for key in texts if resolver.is_number(key)})
 
 
-def live_sheet(loaded: Loaded, plan: Mapping[str, Work], kits: int, kind: type[Worksheet] = Worksheet) -> Worksheet:
+def live_sheet(loaded: Loaded, plan: Mapping[str, Work], kits: int, kind: type[Worksheet] = Worksheet,
+               names: Names | None = None) -> Worksheet:
     """A sheet for a build whose expressions still stand in it: each is worked out when a result needs its number.
 
-    So a single result costs only what it needs. The sheet raises NameProblem where an expression cannot be
-    worked out, besides what any sheet raises.
+    So a single result costs only what it needs. ``names`` may be shared by builds that say the same keys. The sheet
+    raises NameProblem where an expression cannot be worked out, besides what any sheet raises.
     """
-    return _Resolver(loaded, plan, kits, kind).sheet
+    return _Resolver(loaded, plan, kits, kind, names).sheet
 
 
 def spoken_name(key: str) -> str:
@@ -44,25 +45,32 @@ def spoken_name(key: str) -> str:
     return "spec." + key.replace("[", ".").replace("]", "")
 
 
-@lru_cache(maxsize=4)
-def _spoken_names(keys: frozenset[str]) -> Mapping[str, str]:
-    return {spoken_name(key): key for key in keys}
+class Names:
+    """What expressions may name: results, and what the spec says. Looked for when the first expression is met."""
 
+    def __init__(self, loaded: Loaded, plan: Mapping[str, Work]) -> None:
+        self._spots, self._plan = loaded.spots, plan
 
-@lru_cache(maxsize=4)
-def _known_names(results: frozenset[str], keys: frozenset[str]) -> frozenset[str]:
-    return results | frozenset(_spoken_names(keys))
+    @cached_property
+    def said(self) -> Mapping[str, str]:
+        """The keys of the spec by what expressions call them."""
+        return {spoken_name(key): key for key in self._spots}
+
+    @cached_property
+    def known(self) -> frozenset[str]:
+        """All names."""
+        return frozenset(self._plan) | frozenset(self.said)
 
 
 class _Resolver:
     """Works out expressions on a worksheet that comes back here for every number still waiting for one."""
 
-    def __init__(self, loaded: Loaded, plan: Mapping[str, Work], kits: int, kind: type[Worksheet] = Worksheet) -> None:
+    def __init__(self, loaded: Loaded, plan: Mapping[str, Work], kits: int, kind: type[Worksheet] = Worksheet,
+                 names: Names | None = None) -> None:
         self.loaded = loaded
         self.problems: list[Problem] = []
         self.sheet = kind(loaded, plan, kits=kits, deferred=self._number)
-        self._said = _spoken_names(frozenset(loaded.spots))
-        self._known = _known_names(frozenset(plan), frozenset(loaded.spots))
+        self._names = names or Names(loaded, plan)
 
     def is_number(self, key: str) -> bool:
         return not isinstance(value_at(self.loaded.build, key), str)
@@ -71,7 +79,7 @@ class _Resolver:
         """What the expression at this key gives, or an empty text with the problem noted."""
         spot = self.loaded.spots[key]
         try:
-            return render(self.loaded.expressions[key], self._known, self._ask)
+            return render(self.loaded.expressions[key], self._names.known, self._ask)
         except NameProblem as problem:
             why = str(problem)
         except Loop as loop:
@@ -84,11 +92,11 @@ class _Resolver:
         return ""
 
     def _number(self, key: str) -> float:
-        return parse(render(self.loaded.expressions[key], self._known, self._ask), unit_of_key(key))
+        return parse(render(self.loaded.expressions[key], self._names.known, self._ask), unit_of_key(key))
 
     def _ask(self, name: str) -> Number:
         entry: Given | Result
-        entry = self.sheet.given(self._said[name]) if name in self._said else self.sheet.result(name)
+        entry = self.sheet.given(self._names.said[name]) if name in self._names.said else self.sheet.result(name)
         if isinstance(entry.value, tuple):
             raise NameProblem(f"{name!r} is a list; take one of its numbers in the prose instead")
         unit = UNITS[entry.unit].text

@@ -209,7 +209,7 @@ def _builders(drawn: Drawn, design: Design) -> BuildersView:
                     for wide, upright in [both] if wide and upright)
     tolerances = tuple(f"{_key(each.key)}: {centre_words(each, centre, readers)} ± {tolerance_words(each, readers)}"
                        for each, centre in zip(drawn.tolerances, drawn.centres, strict=True))
-    spoilers = tuple((share.planned.title, worst_of(share, len(drawn.tolerances))) for share in drawn.shares)
+    spoilers = tuple((share.planned.title, worst_of(share, _key)) for share in drawn.shares)
     return BuildersView(tuple(_crowd_words(drawn, design)), tolerances, tables, spoilers, figures, _BUILDERS)
 
 

@@ -174,11 +174,11 @@ def drawn_text(drawn: Drawn, readers: Readers) -> str:
     head = [f"{drawn.count} builders drawn, seed {drawn.seed}", ""]
     head += [f"  {each.key} ± {tolerance_words(each, readers)}, about {centre_words(each, centre, readers)}"
              for each, centre in zip(drawn.tolerances, drawn.centres, strict=True)]
-    body = [line for share in drawn.shares for line in _share_lines(share, drawn.tolerances, readers)]
+    body = [line for share in drawn.shares for line in _share_lines(share, readers)]
     return "\n".join([*head, "", *body, *_drawn_ends(drawn, readers)]) + "\n"
 
 
-def _share_lines(share: GoalShare, tolerances: Sequence[Tolerance], readers: Readers) -> Iterator[str]:
+def _share_lines(share: GoalShare, readers: Readers) -> Iterator[str]:
     result = share.planned
     goal = f", {goal_words(result.goal, result, readers)}" if result.goal else ""
     yield f"{result.id}{goal}; as planned {show_result(result, readers).plain}"
@@ -186,7 +186,7 @@ def _share_lines(share: GoalShare, tolerances: Sequence[Tolerance], readers: Rea
         yield f"  met by     {share_words(share)}"
     yield "  quantiles  " + ", ".join(f"{level:.0%} {_quantity(value, result, readers)}"
                                       for level, value in zip(QUANTILES, share.quantiles, strict=True))
-    yield f"  spoiled by {worst_of(share, len(tolerances))}"
+    yield f"  spoiled by {worst_of(share)}"
     yield ""
 
 

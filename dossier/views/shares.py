@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from dossier.design.asides.builders import bounds_of
 from dossier.design.explore import Drawn, GoalShare
 from dossier.notation.units import joined
@@ -29,20 +31,19 @@ def percent(share: float) -> str:
     return joined(f"{100 * share:.1f}", "%")
 
 
-def worst_of(share: GoalShare, told: int) -> str:
+def worst_of(share: GoalShare, called: Callable[[str], str] = str) -> str:
     """Which tolerances spoil this result most, by which measure: misses recovered where builders miss its limit, and
-    the share of its variance."""
-    named = [each for each in share.spoilers[:told] if each.recovered or each.variance_share >= _LEAST_TOLD]
+    the share of its variance. ``called`` says what a key is called."""
+    named = [each for each in share.spoilers if each.recovered or each.variance_share >= _LEAST_TOLD]
     if not named:
         return "none of them by itself"
     first = named[0]
-    told_first = [f"{first.variance_share:.0%} of the variance"]
-    if first.of:
-        told_first.insert(0, f"made perfect, it recovers {first.recovered} of {first.of} misses looked at")
-    rest = "; ".join(f"{each.key} ({_measures(each.recovered, each.of, each.variance_share)})" for each in named[1:3])
-    return f"{first.key}: {', '.join(told_first)}" + (f"; then {rest}" if rest else "")
+    told = [f"made perfect, it recovers {first.recovered} of {first.of} misses looked at"] if first.of else []
+    told.append(f"{_whole(first.variance_share)} of the variance")
+    rest = "; ".join(f"{called(each.key)} ({f'{each.recovered} of {each.of}, ' if each.of else ''}"
+                     f"{_whole(each.variance_share)})" for each in named[1:3])
+    return f"{called(first.key)}: {', '.join(told)}" + (f"; then {rest}" if rest else "")
 
 
-def _measures(recovered: int, of: int, variance_share: float) -> str:
-    missed = f"{recovered} of {of}, " if of else ""
-    return f"{missed}{variance_share:.0%}".replace("%", "\N{NARROW NO-BREAK SPACE}%")
+def _whole(share: float) -> str:
+    return joined(f"{100 * share:.0f}", "%")

@@ -47,10 +47,15 @@ def spread(drawn: Drawn) -> Aside | None:
     if not drawn.shares:
         return None
     columns = tuple(AsideColumn(title) for title in ("As planned", "5 % lie below", "25 %", "Half", "75 %", "95 %"))
-    rows = tuple(AsideRow(share.planned.title, (Given("planned", share.planned.number, share.planned.unit),
+    rows = tuple(AsideRow(share.planned.title, (_rounded("planned", share.planned.number, share),
                                                 *_quantiles(share))) for share in drawn.shares)
     return Aside("How the results spread", "Result", columns, rows)
 
 
 def _quantiles(share: GoalShare) -> tuple[Given, ...]:
-    return tuple(Given("quantile", float(f"{value:.4g}"), share.planned.unit) for value in share.quantiles)
+    return tuple(_rounded("quantile", value, share) for value in share.quantiles)
+
+
+def _rounded(title: str, value: float, share: GoalShare) -> Given:
+    """To four figures: a quantile of some hundred builders is known no better."""
+    return Given(title, float(f"{value:.4g}"), share.planned.unit)

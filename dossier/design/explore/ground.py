@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any
 
 from dossier.design.goals import with_goals
 from dossier.design.materials import unknown_materials
 from dossier.design.model import Design
 from dossier.design.plan import plan_for
-from dossier.design.resolve import live_sheet
+from dossier.design.resolve import Names, live_sheet
 from dossier.design.worksheet import Loop, NotSaid, Work, Worksheet
 from dossier.errors import Problem, Unusable
 from dossier.expressions import NameProblem
@@ -41,13 +42,18 @@ class Ground:
     kits: int = 1
     known: Mapping[str, Result] = field(default_factory=dict)
 
+    @cached_property
+    def names(self) -> Names:
+        """What its expressions may name, which no number changes."""
+        return Names(self.loaded, self.plan)
+
     def sheet(self, numbers: Mapping[str, float], kind: type[Worksheet] = Worksheet) -> Worksheet:
         """A fresh sheet for the same build with these numbers. NoBuild where it cannot stand."""
         try:
             changed = with_numbers(self.loaded, numbers) if numbers else self.loaded
         except Unusable as error:
             raise NoBuild(told(error.problems)) from None
-        sheet = live_sheet(changed, self.plan, self.kits, kind)
+        sheet = live_sheet(changed, self.plan, self.kits, kind, self.names)
         sheet.know(self.known)
         return sheet
 
