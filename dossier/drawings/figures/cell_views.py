@@ -12,17 +12,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from dossier.drawings.dimension import Dimensions, Span, line_height
+from dossier.drawings.figures import angles
 from dossier.drawings.figures import cell_signs as signs
 from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, phrase
-from dossier.drawings.figures.placing import arc, extent
-from dossier.drawings.lettering import CAPITALS
+from dossier.drawings.figures.placing import extent
 from dossier.drawings.scene import (
     CENTRE,
     OUTLINE,
     THIN,
     Box,
     Circle,
-    Group,
     Medium,
     Pen,
     Point,
@@ -87,7 +86,8 @@ class CellViews:
         plan = self.plan_of
         reach = self.half + 1.0 * self.size
         arcs = self._angles()
-        top = -max(reach, self._arc_radius(len(arcs)) if arcs else 0.0)
+        # Up past the outermost arc and its figure.
+        top = -max(reach, angles.arc_radius(self.half, len(arcs) - 1, self.medium) + 1.2 * self.size if arcs else 0.0)
         cross = (Polyline(((-reach, 0.0), (reach, 0.0)), _AXIS, data={"part": "level"}),
                  Polyline(((0.0, top), (0.0, reach)), _AXIS, data={"part": "upright"}))
         shapes: list[Shape] = [Circle((0.0, 0.0), self.half, _WIDE, Wash("glass"), {"part": "blank"}), *cross]
@@ -128,43 +128,20 @@ class CellViews:
             yield Circle((0.0, 0.0), radius * self.scale, Pen(CENTRE, "ink", 0.7), data={"part": "circle-of-centres"})
 
     def _angles(self) -> tuple[Shape, ...]:
-        """Angles of the first of each kind from the focuser's side, where they are not none."""
+        """The smallest angle of each kind from the focuser's side, where it is not none."""
         plan = self.plan_of
+        kinds = [(plan.clips, "cell.clips.turned"), (plan.pushes, "cell.push.turned"),
+                 *((ring, "cell.points") for ring in plan.supports)]
         found: dict[float, tuple[Words, float]] = {}
-        for circlet, key in ((plan.clips, "cell.clips.turned"), (plan.pushes, "cell.push.turned")):
-            if circlet and 3.0 <= circlet.first_deg <= 180.0:
-                found[circlet.first_deg] = (self.measures.angle(circlet.first_deg, key), circlet.radius_mm)
-        for ring in plan.supports:
-            if ring.first_deg > 1.0:
-                words = self.measures.angle(round(ring.first_deg, 6), "cell.points")
-                found.setdefault(round(ring.first_deg, 6), (words, ring.radius_mm))
-        return tuple(shape for level, (angle, (words, radius)) in enumerate(sorted(found.items()))
-                     for shape in self._angle(level, angle, words, radius))
-
-    def _arc_radius(self, level: int) -> float:
-        return self.half + (1.4 + 1.7 * level) * self.size
-
-    def _angle(self, level: int, angle: float, words: Words, from_mm: float) -> Iterator[Shape]:
-        radius, arrow = self._arc_radius(level), self.medium.arrow
-        upright = -math.pi / 2
-        end = upright - math.radians(angle)
-        points = arc((0.0, 0.0), radius, upright, end)
-        outer = self.polar((radius + 0.4 * self.size) / self.scale, angle)
-        inner = self.polar(max(self.half + 0.3 * self.size, from_mm * self.scale) / self.scale, angle)
-        heads = []
-        for place, way in ((upright, -1), (end, 1)):
-            back = place + way * arrow / radius
-            base = [(r * math.cos(back), r * math.sin(back)) for r in (radius - arrow / 6, radius + arrow / 6)]
-            tip = (radius * math.cos(place), radius * math.sin(place))
-            heads.append(Polyline((tip, *base), None, Wash("ink"), True, {"arrow": "tip"}))
-        middle = math.radians(angle / 2)
-        off = radius + 0.45 * self.size
-        across, up = -math.sin(middle), -math.cos(middle)
-        x, y = off * across, off * up
-        figure = Text((x, y + (CAPITALS * self.size * (1 + up) / 2)), (words,), "end")
-        yield Group((Polyline(points, _THIN, data={"line": "dimension"}),
-                     Polyline((inner, outer), _THIN, data={"line": "extension"}), *heads, figure),
-                    {"dimension": words.key, "angle": f"{angle:g}"})
+        for circlet, key in kinds:
+            if circlet:
+                angle = angles.nearest(circlet.first_deg, circlet.count)
+                words = self.measures.angle(angle, key)
+                if angles.fits(angle, words.text, self.half, self.medium):
+                    found.setdefault(angle, (words, circlet.radius_mm * self.scale))
+        return tuple(angles.angle(words.key, angle, words, start=start, outline=self.half, level=level, clockwise=False,
+                                  medium=self.medium)
+                     for level, (angle, (words, start)) in enumerate(sorted(found.items())))
 
     def _cut(self, reach: float) -> Iterator[Shape]:
         """Where the section is cut and which way it is seen."""
@@ -247,7 +224,7 @@ class CellViews:
         if plan.pushes is None:
             return back
         x = plan.pushes.radius_mm * self.scale
-        if plan.spring is None or self._spring_drawn() < size:
+        if plan.spring is None or not self.springs_drawn:
             end = back + 2.2 * size
             shapes.append(Polyline(((x, back + 0.3 * size), (x, end)), _AXIS, data={"part": "push-section"}))
             return end
@@ -264,9 +241,10 @@ class CellViews:
         dimensions.outlines = (*dimensions.outlines, Box(x - swing, upper, x + swing, lower))
         return end
 
-    def _spring_drawn(self) -> float:
-        """How long the mounted spring is on the drawing; one shorter than a letter is left to the list."""
-        return (self._spring_length() or 0.0) * self.scale
+    @property
+    def springs_drawn(self) -> bool:
+        """Whether the mounted spring is long enough on the drawing; one shorter than a letter is left to the list."""
+        return (self._spring_length() or 0.0) * self.scale >= self.size
 
     def _swing(self) -> float:
         push = self.measures.design.build.cell.push if self.measures.design.build.cell else None
@@ -283,7 +261,7 @@ class CellViews:
         if plan.thickness_mm is not None:
             words = self.measures.length(plan.thickness_mm, "primary.edge_thickness")
             yield Span("primary.edge_thickness", shoulder, back, (words,), self.half, self.half)
-        if plan.spring and plan.pushes and spring is not None and self._spring_drawn() >= self.size:
+        if plan.spring and plan.pushes and spring is not None and self.springs_drawn:
             upper, lower = map(self.level, plan.spring)
             words = self.measures.length(spring, "cell.push.spring.compressed_to")
             foot = plan.pushes.radius_mm * self.scale + self._swing()

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from dossier.drawings.dimension import Dimensions, Span, line_height
+from dossier.drawings.figures import angles
 from dossier.drawings.figures import cell_signs as signs
 from dossier.drawings.figures.measures import DIAMETER, Measures, phrase
-from dossier.drawings.figures.placing import arc, oval
-from dossier.drawings.lettering import CAPITALS
+from dossier.drawings.figures.placing import oval
 from dossier.drawings.scene import (
     CENTRE,
     HIDDEN,
@@ -24,7 +24,6 @@ from dossier.drawings.scene import (
     THIN,
     Box,
     Circle,
-    Group,
     Medium,
     Pen,
     Point,
@@ -115,7 +114,7 @@ class DiagonalViews:
         reach = radius + self.size
         shapes: list[Shape] = []
         arcs = tuple(self._angle(radius))
-        top = -reach - (1.3 * self.size if arcs else 0.0)
+        top = -max(reach, angles.arc_radius(radius, 0, self.medium) + 1.2 * self.size if arcs else 0.0)
         if opening:
             shapes.append(Circle((0.0, 0.0), radius, Pen(PHANTOM), data={"part": "opening"}))
             shapes += [self._vane(angle, opening.radius_mm) for angle in self.vane_angles]
@@ -171,27 +170,14 @@ class DiagonalViews:
         return Polyline(corners, None if filled else _WIDE, Wash("ink" if filled else "ground"), True, data)
 
     def _angle(self, radius: float) -> Iterator[Shape]:
-        """The first vane's angle, where the author says it and it is not none."""
-        turned = self.spider.turned if self.spider else None
-        if turned is None or not self.vane_angles or self.opening is None or not 3.0 <= turned <= 180.0:
+        """The smallest angle of a vane, where the author says it and it is not none."""
+        if self.spider is None or self.spider.turned is None or not self.vane_angles or self.opening is None:
             return
-        at, arrow, size = radius + 1.4 * self.size, self.medium.arrow, self.size
-        upright, end = -math.pi / 2, -math.pi / 2 + math.radians(turned)
-        heads = []
-        for place, way in ((upright, 1), (end, -1)):
-            back = place + way * arrow / at
-            base = [(r * math.cos(back), r * math.sin(back)) for r in (at - arrow / 6, at + arrow / 6)]
-            tip = (at * math.cos(place), at * math.sin(place))
-            heads.append(Polyline((tip, *base), None, Wash("ink"), True, {"arrow": "tip"}))
-        inner, outer = (self.polar((radius + by * size) / self.scale, turned) for by in (0.3, 1.8))
-        middle = math.radians(turned / 2)
-        off = at + 0.45 * size
-        words = self.measures.angle(turned, "spider.turned")
-        figure = Text((off * math.sin(middle), -off * math.cos(middle) + CAPITALS * size * (1 - math.cos(middle)) / 2),
-                      (words,), "start")
-        yield Group((Polyline(arc((0.0, 0.0), at, upright, end), _THIN, data={"line": "dimension"}),
-                     Polyline((inner, outer), _THIN, data={"line": "extension"}), *heads, figure),
-                    {"dimension": "spider.turned", "angle": f"{turned:g}"})
+        smallest = angles.nearest(self.spider.turned, len(self.vane_angles))
+        words = self.measures.angle(smallest, "spider.turned")
+        if angles.fits(smallest, words.text, radius, self.medium):
+            yield angles.angle("spider.turned", smallest, words, start=0.0, outline=radius, level=0, clockwise=True,
+                               medium=self.medium)
 
     # ---- from the side, about the point where the axis is folded
 

@@ -189,14 +189,23 @@ def _balloons(views: CellViews, section_at: float) -> Iterator[Balloon]:
     if plan.supports:
         ring = plan.supports[-1]
         places.append((refs(design, "pad"), views.polar(ring.radius_mm, ring.angles_deg[-1])))
-    for circlet, found in ((plan.pushes, (*refs(design, "push"), *refs(design, "spring"))),
-                           (plan.clips, refs(design, "clip"))):
+    if plan.pushes:
+        places.append((refs(design, "spring"), _spring_at(views, plan.pushes, section_at)))
+    for circlet, found in ((plan.pushes, refs(design, "push")), (plan.clips, refs(design, "clip"))):
         if circlet:
             places.append((found, views.polar(circlet.radius_mm, circlet.angles_deg[1 % circlet.count])))
     for named, at in places:
         yield from (Balloon(ref, at) for ref in named)
 
 
+
+
+def _spring_at(views: CellViews, pushes: Circlet, section_at: float) -> Point:
+    """The spring in the section where it is drawn there, else where the last push stands in the plan."""
+    if views.plan_of.spring is None or not views.springs_drawn:
+        return views.polar(pushes.radius_mm, pushes.angles_deg[-1])
+    upper, lower = views.plan_of.spring
+    return (pushes.radius_mm * views.scale, views.level((upper + lower) / 2) + section_at)
 
 
 SHEET = SheetKind(
