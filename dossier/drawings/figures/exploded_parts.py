@@ -14,7 +14,20 @@ from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, Ring
 from dossier.drawings.figures.breaks import Broken, break_between, broken
 from dossier.drawings.figures.upper_section import Turned, front_edge, spider, turned
-from dossier.drawings.scene import CENTRE, OUTLINE, PHANTOM, THIN, Group, Medium, Pen, Point, Polyline, Shape, View
+from dossier.drawings.scene import (
+    CENTRE,
+    OUTLINE,
+    PHANTOM,
+    THIN,
+    Group,
+    Medium,
+    Pen,
+    Point,
+    Polyline,
+    Shape,
+    View,
+    Wash,
+)
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -189,7 +202,7 @@ def _bars(low: tuple[float, float], high: tuple[float, float], drawn: Broken, pe
             corners = ((corners[0][0], base), corners[1], corners[2], (corners[3][0], base))
         elif drawn.gap:
             corners = (corners[1], corners[0], corners[3], corners[2])
-        yield Polyline(corners, pen, closed=drawn.gap is None, data={"part": "member"})
+        yield Polyline(corners, pen, Wash("ground"), closed=drawn.gap is None, data={"part": "member"})
         if drawn.gap:
             left, right = sorted((corners[0], corners[3]))
             yield break_between(left, right, medium)

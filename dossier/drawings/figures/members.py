@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from dossier.design.model import Design
 
 NAME = "frame-members"
-# Of a member that is broken, so many diameters are shown at each end, and past each hole.
-_STUMP, _PAST_HOLE = 1.5, 0.6
+# Of a member that is broken, so many diameters are shown at each end, and past each hole: of a pole first, of a tube.
+_STUMP, _PAST_HOLE = (1.5, 0.7), (0.6, 0.3)
 _GAP, _MARGIN = 1.2, 0.2
 
 
@@ -98,7 +98,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
 
 def _kept(member: Member) -> tuple[tuple[float, float], ...]:
     """Stretches of the length that have to be seen: both ends, and round each hole."""
-    stump, past = _STUMP * member.outer, _PAST_HOLE * member.outer
+    stump, past = (shares[member.kind == "tube"] * member.outer for shares in (_STUMP, _PAST_HOLE))
     return ((0.0, stump), (member.length - stump, member.length),
             *((hole.at - past, hole.at + past) for hole in member.holes))
 
@@ -134,7 +134,9 @@ def _from_end(member: Member, drawn: Broken, alike: list[Drilled]) -> Span:
 def _end_view(member: Member, measures: Measures, medium: Medium,
               scale: float) -> tuple[tuple[Shape, ...], list[Span]]:
     body = member_views.end(member.outer, member.inner, medium, scale)
-    marks = member_views.directions(member.outer, member.inner, member.holes, medium, scale)
+    # Round a pole there is room on paper alone, and the notes say the same.
+    roomy = member.kind == "tube" or medium.unit == "mm"
+    marks = member_views.directions(member.outer, member.inner, member.holes, medium, scale) if roomy else ()
     outlines = tuple(boxes((*body, *(mark for mark in marks if not isinstance(mark, Text))), medium))
     texts = [box for mark in marks if isinstance(mark, Text) for box in boxes([mark], medium)]
     placed = Dimensions(medium, outlines, texts)
@@ -183,7 +185,9 @@ def description(design: Design, member: Member, notes: tuple[Runs, ...]) -> str:
     said += f"diameter {measures.length(member.outer, 'frame.outer_diameter').text}"
     if member.inner:
         said += f", inside diameter {measures.length(member.inner, 'frame.inner_diameter').text}"
-    return " ".join([f"{said}.", *map(plain, notes)])
+    places = [f"{hole.letter} {hole.distance.text} from the {'upper' if hole.upper else 'lower'} end"
+              for hole in member.holes]
+    return " ".join([f"{said}.", *([f"Holes: {'; '.join(places)}."] if places else []), *map(plain, notes)])
 
 
 SHEET = SheetKind(

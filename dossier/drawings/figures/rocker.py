@@ -241,7 +241,8 @@ def _description(design: Design, stand: Stand, notes: tuple[Runs, ...]) -> str:
         said.append(f"Bearing radius {measures.length(stand.bearing_radius, 'mount.bearing.radius').text}.")
     if stand.pad_angle is not None:
         said.append(f"Pads {measures.angle(stand.pad_angle, 'mount.bearing.pad_angle').text} from straight below.")
-    for name, words in (("mount.swing_radius", "Swing of the tail, radius"),
+    for name, words in (("focuser.station", "Focuser’s station"),
+                        ("mount.swing_radius", "Swing of the tail, radius"),
                         ("mount.centre_stands_out", "Centre of mass stays within a radius of")):
         if name in design.results:
             said.append(f"{words} {measures.result(name).text}.")

@@ -31,7 +31,7 @@ from dossier.drawings.scene import (
 )
 
 # A telescope taller than so many type sizes is broken, so that what matters is drawn larger.
-_TALLEST = 36.0
+_TALLEST = 32.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,7 @@ class Levels:
 def levels_of(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> Levels:
     """The whole telescope where it is no taller than the sheet has room for, else without a stretch above the pivot."""
     low, high = ends(stand, a)
-    above = stand.origin + max(stand.bearing_radius or 0.0, 0.3 * a.aperture)
+    above = stand.origin + max(1.4 * (stand.bearing_radius or 0.0), 0.3 * a.aperture)
     upper = min(a.focuser_station - 0.4 * a.aperture, high)
     kept = ((0.0, above - low), (upper - low, high - low))
     return Levels(stand, low, broken(high - low, scale, _TALLEST * medium.lettering, kept, medium))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, Frame
 from dossier.drawings.figures.breaks import break_between
-from dossier.drawings.scene import CENTRE, OUTLINE, THIN, Group, Medium, Pen, Point, Polyline, Shape, View
+from dossier.drawings.scene import CENTRE, OUTLINE, THIN, Group, Medium, Pen, Point, Polyline, Shape, View, Wash
 
 # How much of what is cut off is shown below the lowest thing that matters, in apertures.
 _STUMP = 0.12
@@ -116,6 +116,8 @@ def _frame(a: Arrangement, poles: Turned, cut: float, view: View, medium: Medium
         return replace(group, members=(*group.members, *breaks))
     members = [shape for low, high, angle in axes_of_members(plan, poles)
                for shape in _stub(low, high, angle, plan, cut, view, medium)]
+    # Where members stand before one another, the breaks of those behind are not covered.
+    members.sort(key=lambda shape: shape.data.get("part") == "break")
     return Group(tuple(members), {"part": "frame"}, "Poles" if plan.kind == "poles" else "Truss")
 
 
@@ -137,7 +139,7 @@ def axes_of_members(plan: Frame, poles: Turned) -> Iterator[tuple[Point, Point, 
 
 
 def _stub(low: Point, high: Point, angle: float, plan: Frame, cut: float, view: View,
-          medium: Medium) -> Iterator[Shape]:
+          medium: Medium) -> Iterator[Polyline]:
     """The upper stretch of a member, seen from the side, with its break."""
     share = max(0.0, (cut - low[0]) / (high[0] - low[0]))
     start = (low[0] + share * (high[0] - low[0]), low[1] + share * (high[1] - low[1]))
@@ -146,7 +148,7 @@ def _stub(low: Point, high: Point, angle: float, plan: Frame, cut: float, view: 
     corners = [(start[0] + across[0], start[1] + across[1]), (high[0] + across[0], high[1] + across[1]),
                (high[0] - across[0], high[1] - across[1]), (start[0] - across[0], start[1] - across[1])]
     pen = Pen(OUTLINE) if abs(math.sin(math.radians(angle))) < 1e-9 else Pen(THIN)
-    yield Polyline(view.points(corners), pen, data={"part": "member", "angle": f"{angle:g}"})
+    yield Polyline(view.points(corners), pen, Wash("ground"), data={"part": "member", "angle": f"{angle:g}"})
     yield Polyline(view.points([start, high]), Pen(CENTRE, "ink", 0.7), data={"part": "member-axis"})
     if share:
         yield break_between(view.at(*corners[0]), view.at(*corners[3]), medium)

@@ -223,3 +223,42 @@ def _on_a_phone(make: Any, design: Any) -> float:
             return middle
         low, high = (middle, high) if figure.box.right - figure.box.left <= PHONE else (low, middle)
     return low
+
+
+def _mount(kind: str | None, aperture: float, focal: float) -> dict[str, Any] | None:
+    """A mount of each kind, with all that its kind may say."""
+    pivot, height = 0.36 * focal, 0.36 * focal + aperture + 150
+    rocking = {"kind": "rocker", "pivot": f"{pivot} mm", "pivot_height": f"{height} mm", "floor": "50 mm", "feet": 3,
+               "feet_radius": "250 mm", "tail": f"{-0.4 * aperture} mm", "tail_radius": f"{0.8 * aperture} mm",
+               "bearing": {"radius": "110 mm", "friction": 0.1, "pad_angle": "35 deg"}}
+    return {"rocker": rocking, "equatorial": {"kind": "equatorial", "capacity": "10 kg"}, None: None,
+            "altaz": {"kind": "altaz", "pivot": f"{pivot} mm", "pivot_height": f"{height} mm", "feet": 4,
+                      "feet_radius": "300 mm", "offset": "180 mm"}}[kind]
+
+
+@pytest.fixture(scope="session")
+def drilled(telescope: Callable[..., dict[str, Any]], worked: Callable[[dict[str, Any]], Any]) -> Callable[..., Any]:
+    """``drilled(aperture, ratio, kind of frame, kind of mount, units)`` is a design with holes and angles said."""
+
+    def design(aperture: float, ratio: float, kind: str | None, stand: str | None = None, units: str = "metric",
+               **changes: Any) -> Any:
+        spec = telescope(aperture, ratio, kind, mount=_mount(stand, aperture, aperture * ratio),
+                         readers={"units": units})
+        spec["spider"] |= {"vanes": 4, "turned": "45 deg"}
+        if stand:
+            spec["parts"].append({"ref": "M1", "name": "Base", "group": "mount", "get": "make", "quantity": 1,
+                                  "mass": "4 kg", "why": "to have something below"})
+        if kind == "tube":
+            spec["spider"] |= {"station": f"{aperture * (ratio - 0.5) - 33} mm", "hole": "5 mm"}
+            spec["focuser"]["hole"] = "42 mm"
+            spec["frame"]["holes"] = [{"from_end": "20 mm", "diameter": "6 mm", "turned": "90 deg", "for": "M6 bolt"}]
+        elif kind:
+            spec["frame"] |= {"turned": "60 deg", "holes": [
+                {"end": "lower", "from_end": "12 mm", "diameter": "6.5 mm", "through": True},
+                {"end": "upper", "from_end": "14 mm", "diameter": "5 mm", "turned": "90 deg"}]}
+        for section, change in changes.items():
+            merged = {} if change is None else (spec.get(section) or {}) | change
+            spec[section] = {key: value for key, value in merged.items() if value is not None} or None
+        return worked({key: value for key, value in spec.items() if value is not None})
+
+    return design
