@@ -30,7 +30,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "drawings": ({"design", "working", "notation", "shelf"}, set()),
     "charts": ({"design", "working", "notation", "shelf", "drawings"}, {"PIL"}),
     "views": ({"design", "revisions", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
-    "publish": ({"views", "drawings", "charts", "design", "notation", "shelf", "errors"},
+    "publish": ({"views", "drawings", "charts", "design", "revisions", "notation", "shelf", "errors"},
                 {"ezdxf", "jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
                  "pypdf", "watchfiles", "yaml"}),
     "revisions": ({"design", "spec", "notation", "working", "errors", "expressions"}, set()),

@@ -11,8 +11,9 @@ from dossier.publish.files import BuildFiles
 from dossier.publish.pages import Source, author_pages
 from dossier.publish.prose import Writer
 from dossier.publish.themes import Theme
-from dossier.views import choices, site
-from dossier.views.links import KNOWN_ISSUES, step_page
+from dossier.views import choices, history, site
+from dossier.views.history import Place
+from dossier.views.links import KNOWN_ISSUES, REVISIONS, step_page
 from dossier.views.prose import Passage, Piece, by_question
 from dossier.views.questions import QUESTIONS, Question
 from dossier.views.results import pages_with_answers
@@ -26,10 +27,13 @@ _NO_PROSE = frozenset({"working.html", "spec.html", "symbols.html", "sources.htm
 
 
 class Book:
-    """One dossier. Its prose is rendered at once; ``complain`` raises Unusable with every problem found so far."""
+    """One dossier. Its prose is rendered at once; ``complain`` raises Unusable with every problem found so far.
 
-    def __init__(self, design: Design, theme: Theme) -> None:
-        self.spoken = Spoken(design)
+    ``place`` is where it stands among the revisions of its build, where that is not at the build's own root.
+    """
+
+    def __init__(self, design: Design, theme: Theme, place: Place | None = None) -> None:
+        self.spoken, self.place = Spoken(design), place or Place(design.issued)
         self.design, self.theme = spelled_out(design, self.spoken), theme
         self.sources = _with_a_place(author_pages(design.loaded.folder))
         self.files = BuildFiles(design.loaded.folder)
@@ -87,15 +91,19 @@ class Book:
         given = {*site.SITE, *site.BACK}
         own = [site.Extra(_page_of(name), _title(source)) for name, source in self.sources.items()
                if _page_of(name) not in given]
-        inner = [site.Extra(step_page(step.slug), step.title) for step in self.design.steps]
+        inner = {"steps.html": [site.Extra(step_page(step.slug), step.title) for step in self.design.steps],
+                 REVISIONS: [site.Extra(history.change_page(*step), history.change_title(*step))
+                             for step in (() if self.place.up else history.steps_of(self.design))]}
         answered = pages_with_answers(self.design)
         wanted = {"parts.html": build.parts or "parts" in self.sources,
                   choices.HREF: choices.has_choices(self.design) or "choices" in self.sources,
                   "steps.html": self.design.steps or "steps" in self.sources,
                   KNOWN_ISSUES: build.notes or "known-issues" in self.sources,
+                  REVISIONS: self.place.issued or "revisions" in self.sources,
                   **{href: href in answered or href.removesuffix(".html") in self.sources for href in site.ANSWERS}}
         without = [href for href, reason in wanted.items() if not reason]
-        return site.Sheets(self.design, own, inner, without)
+        return site.Sheets(self.design, own, inner, without, history.notice(self.design, self.place),
+                           f"{self.place.up}{history.FEED}" if self.place.issued else "")
 
     def _addresses(self) -> dict[str, str]:
         """What prose may call each page: by its address, or by the Markdown file it comes from."""

@@ -11,7 +11,7 @@ from typing import Any
 from dossier.design import Design
 from dossier.drawings.palette import PAPER
 from dossier.errors import Problem, Unusable
-from dossier.publish import assets
+from dossier.publish import assets, past
 from dossier.publish.book import Book
 from dossier.publish.lists import MANIFEST, as_csv, manifest
 from dossier.publish.prose import Promise
@@ -20,6 +20,7 @@ from dossier.views import (
     answers,
     choices,
     downloads,
+    history,
     known_issues,
     links,
     listing,
@@ -53,6 +54,7 @@ class Site:
     def __init__(self, book: Book) -> None:
         self.book, self._design = book, book.design
         self._views = {href: self._view(href) for href in book.sheets.pages}
+        self._views |= {href: ("change", view) for href, view in past.changes(book).items()}
         for step in self._design.steps:
             href = step_page(step.slug)
             self._views[href] = ("step", steps.step_view(
@@ -74,6 +76,8 @@ class Site:
         pages = {href: render(self.book.theme.templates, name, view, bundle.links)
                  for href, (name, view) in self._views.items()}
         _keep(self.book.writer.promises, pages)
+        taken |= past.announced(self.book, lambda name, view: render(
+            self.book.theme.templates, name, view, assets.inline(self.book.theme)))
         return {**taken, **bundle.files, **{href: text.encode() for href, text in pages.items()}}
 
     def copies(self) -> dict[str, Path]:
@@ -91,6 +95,8 @@ class Site:
                 return "parts", parts.parts_view(design, *self._answers(href), book.spoken, book.download)
             case links.KNOWN_ISSUES:
                 return "known-issues", known_issues.known_issues_view(design, *self._intro(href), book.spoken)
+            case links.REVISIONS:
+                return "revisions", history.history_view(design, book.place, *self._intro(href))
             case choices.HREF:
                 return "choices", choices.choices_view(design, *self._intro(href))
             case "steps.html":

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from dossier.design import Design
-from dossier.views.links import KNOWN_ISSUES, WORKING
+from dossier.views.links import KNOWN_ISSUES, REVISIONS, WORKING
 
 # The sheets of questions and results, each there where the spec says enough to answer one of its questions.
 ANSWERS = {
@@ -21,7 +21,7 @@ SITE = {
     **{href: title for href, title in ANSWERS.items() if href not in _AFTER_STEPS},
     "parts.html": "Parts and costs", "choices.html": "What if it were …?", "steps.html": "Build steps",
     **{href: ANSWERS[href] for href in _AFTER_STEPS},
-    KNOWN_ISSUES: "Known issues",
+    KNOWN_ISSUES: "Known issues", REVISIONS: "Revisions",
 }
 BACK = {
     "working.html": "Working", "spec.html": "Build spec", "symbols.html": "Symbols", "sources.html": "Sources",
@@ -55,6 +55,15 @@ class TitleBlock:
 
 
 @dataclass(frozen=True, slots=True)
+class Notice:
+    """A line above every sheet: how this revision stands to the last one issued, and where to go."""
+
+    words: str
+    href: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """The frame of one page. ``print_line`` is the title block as one CSS string, for the foot of each printed page;
     ``working_number`` is the sheet that holds the workings, to which a printed number refers."""
@@ -70,11 +79,13 @@ class Page:
     after: Sheet | None
     print_line: str
     working_number: str
+    notice: Notice | None = None
+    feed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Extra:
-    """A sheet that a build adds: a page of the author's own, or a build step."""
+    """A sheet that a build adds: a page of the author's own, a build step, or a step of its history."""
 
     href: str
     title: str
@@ -83,14 +94,14 @@ class Extra:
 class Sheets:
     """The numbered sheets of one dossier, and the frame of each page."""
 
-    def __init__(self, design: Design, own: Sequence[Extra] = (), steps: Sequence[Extra] = (),
-                 without: Sequence[str] = ()) -> None:
-        chapters = [Sheet(href, title) for href, title in SITE.items() if href not in without]
-        inner = tuple(Sheet(extra.href, extra.title) for extra in steps)
-        chapters = [replace(sheet, inner=inner) if sheet.href == "steps.html" else sheet for sheet in chapters]
+    def __init__(self, design: Design, own: Sequence[Extra] = (), inner: Mapping[str, Sequence[Extra]] | None = None,
+                 without: Sequence[str] = (), notice: Notice | None = None, feed: str = "") -> None:
+        within = {href: tuple(Sheet(each.href, each.title) for each in more) for href, more in (inner or {}).items()}
+        chapters = [Sheet(href, title, inner=within.get(href, ())) for href, title in SITE.items()
+                    if href not in without]
         chapters += [Sheet(extra.href, extra.title) for extra in own]
         chapters += [Sheet(href, title) for href, title in BACK.items() if href not in without]
-        self._design = design
+        self._design, self._notice, self._feed = design, notice, feed
         self._chapters = _numbered(chapters)
         self._all = [sheet for chapter in self._chapters for sheet in (replace(chapter, inner=()), *chapter.inner)]
 
@@ -117,7 +128,7 @@ class Sheets:
             before=self._all[at - 1] if at else None, after=self._all[at + 1] if at + 1 < len(self._all) else None,
             print_line=css_string(f"{about.name} · {sheet.title} · sheet {sheet.number} of {len(self._all)} · "
                                   f"revision {self._design.revision} · {self._design.date}"),
-            working_number=self.number(WORKING),
+            working_number=self.number(WORKING), notice=self._notice, feed=self._feed,
         )
 
 
