@@ -144,6 +144,18 @@ def test_the_smallest_losses_are_powers_of_ten() -> None:
     assert show(1953.92, "n_per_mm", result_id="frame-table.steel.stiffness").plain == "1954\u202fN/mm"
 
 
+def test_pushes_are_in_pounds_to_readers_of_inches(design: Make) -> None:
+    """12 kg on feet that reach 100 mm, pushed 1.2 m up: 12 × 9.80665 × 100 / 1200 = 9.8 N, the weight of 1 kg."""
+    made = design("readers: {units: inch}\n"
+                  "mount: {kind: rocker, pivot: 300 mm, pivot_height: 450 mm, feet: 3, feet_radius: 200 mm}\n"
+                  "parts: [{ref: A, name: Tube, mass: 10 kg, station: 300 mm}, "
+                  "{ref: B, name: Rocker, group: mount, mass: 2 kg}]")
+    told = mount_words.tipping(made)
+    assert "\u202flb, in the worst direction" in told
+    assert "kg" not in told
+    assert "\u202fN" not in told
+
+
 def test_the_pinch_chart_speaks_of_pounds_to_readers_of_inches(design: Make) -> None:
     """The curve's axis, its marks and its words are in one unit, that of the page."""
     made = design("readers: {units: inch}\n"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from dossier.design import Design
 from dossier.design.asides.frame import Choice, choices
-from dossier.design.asides.pushes import Moved, evening, moves
+from dossier.design.asides.pushes import HAND, Moved, evening, moves
 from dossier.notation import show, show_result
 from dossier.views.goals import within
 from dossier.working import Result
@@ -76,7 +76,8 @@ def _shaken(design: Design, known: dict[str, Moved]) -> Iterator[str]:
             ", too slow: every touch shakes the image." if missed else ", which is fast enough.")
     if hand is not None:
         rest = f", which stands still again after about {_plain(hand.rest, design)}" if hand.rest else ""
-        yield f"A push of 5 N at the focuser moves a star by {_plain(hand.star, design)}{rest}."
+        push = show(HAND.value, "n", readers=design.build.readers).plain
+        yield f"A push of {push} at the focuser moves a star by {_plain(hand.star, design)}{rest}."
     if wind is not None:
         star, seeing = wind.star.number, design.build.conditions.seeing
         yield f"In a {wind.name[0].lower()}{wind.name[1:]} a star moves by {_plain(wind.star, design)} at most" + (

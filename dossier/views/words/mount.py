@@ -168,7 +168,9 @@ def tipping(design: Design) -> str:
 
 def _pushed(design: Design, push: Result) -> str:
     kilograms, moves = push.number / 9.80665, design.results.get("rocker.push")
-    like = show(kilograms, "kg").plain if kilograms >= 1 else show(1000 * kilograms, "g").plain
+    readers = design.build.readers
+    whole = kilograms >= 1 or readers.units == "inch"
+    like = (show(kilograms, "kg", readers=readers) if whole else show(1000 * kilograms, "g", readers=readers)).plain
     told = ("With the tube upright a level push of {{ mount.tipping_push }} at the focuser lifts its far feet, as much "
             f"as the weight of {like}, in the worst direction and where the bearings do not give way first.")
     if moves is not None and push.number < _FAR_ABOVE * moves.number:
