@@ -138,8 +138,9 @@ def _balloons(design: Design, placed: list[Piece]) -> Iterator[Balloon]:
 
 def _notes(design: Design, a: Arrangement, placed: list[Piece]) -> Iterator[Runs]:
     yield sentence("Parts are to scale, the distances between them are not")
-    order = sorted((min(numbers), part.ref) for piece in placed for part in shown(design, piece.thing)
-                   if (numbers := steps_with(design, part.ref)))
+    listed = {part.ref: place for place, part in enumerate(design.build.parts)}
+    order = sorted(((min(numbers), part.ref) for piece in placed for part in shown(design, piece.thing)
+                    if (numbers := steps_with(design, part.ref))), key=lambda each: (each[0], listed[each[1]]))
     if order:
         steps: dict[int, list[str]] = {}
         for number, ref in order:
@@ -154,14 +155,11 @@ def _notes(design: Design, a: Arrangement, placed: list[Piece]) -> Iterator[Runs
         yield sentence("Chain outlines with two dots show a part’s place, not its size")
     if "clip" in things:
         yield sentence("Clips are marked at their places")
-    frame, spider = design.build.frame, design.build.spider
-    unsaid = [what for what, said in (("poles", not frame or a.frame is None or a.frame.kind == "tube"
-                                       or frame.turned is not None),
-                                      ("vanes", "vane" not in things or not spider or spider.turned is not None))
-              if not said]
-    if unsaid:
-        yield sentence(f"How {' and '.join(unsaid)} are turned is not said; they are drawn with the focuser midway "
-                       "between two")
+    if "vane" in things:
+        yield sentence("Vanes are drawn turned into the plane of the paper")
+    frame = design.build.frame
+    if frame and a.frame and a.frame.kind != "tube" and frame.turned is None:
+        yield sentence("How the poles are turned is not said; they are drawn with the focuser midway between two")
 
 
 def _description(design: Design, placed: list[Piece], notes: tuple[Runs, ...]) -> str:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, Ring
 from dossier.drawings.figures.breaks import Broken, break_between, broken
-from dossier.drawings.figures.upper_section import Turned, front_edge, spider, turned
+from dossier.drawings.figures.upper_section import Turned, front_edge, hub_radius, inside_radius, turned, vane_place
 from dossier.drawings.scene import (
     CENTRE,
     OUTLINE,
@@ -70,11 +70,12 @@ def _spider(design: Design, a: Arrangement, view: View) -> Iterator[Piece]:
     said = design.build.spider
     if not a.vanes or said is None:
         return
-    vanes = turned(a.vanes, said.turned)
-    group = spider(a, Turned(vanes.angles_deg, True), said.station, view)
-    if group.members:
-        outermost = max(point for shape in group.members if isinstance(shape, Polyline) for point in shape.points)
-        yield Piece("vane", f"{a.vanes} vane{'s' if a.vanes > 1 else ''}", (group,), outermost)
+    station, hub, reach = vane_place(a, said.station), hub_radius(a), inside_radius(a)
+    # Turned into the plane of the drawing, so that their length is seen.
+    lines = tuple(Polyline(view.points([(station, side * hub), (station, side * reach)]), Pen(OUTLINE),
+                           data={"part": "vane"}) for side in ((1, -1) if a.vanes > 1 else (-1,)))
+    yield Piece("vane", f"{a.vanes} vane{'s' if a.vanes > 1 else ''}", (Group(lines, {"part": "spider"}, "Spider"),),
+                view.at(station, -reach))
 
 
 def _diagonal(a: Arrangement, view: View, medium: Medium) -> Iterator[Piece]:

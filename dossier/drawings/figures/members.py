@@ -84,8 +84,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     end_box = extent(end, medium)
     beside = _GAP + 2 * _MARGIN + 2 * member_views.AXIS_BEYOND
     room = width - (end_box.right - end_box.left) - beside * medium.lettering
-    drawn = broken(member.length, scale, room, _kept(member), medium)
-    side, more = _side_view(member, drawn, medium, scale)
+    drawn, side, more = _fitted(member, room, medium, scale)
     side_box = extent(side, medium)
     across = side_box.left - _GAP * medium.lettering - end_box.right
     shapes = (*side, *moved(end, across, 0.0))
@@ -94,6 +93,19 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
                      for part in shown(design, "frame"))
     box = extent(shapes, medium).grown(_MARGIN * medium.lettering)
     return Figure(NAME, description(design, member, notes), shapes, box, balloons, notes)
+
+
+def _fitted(member: Member, room: float, medium: Medium,
+            scale: float) -> tuple[Broken, tuple[Shape, ...], list[Span]]:
+    """The view from the side in so much room; broken shorter where dimensions stand out beyond its ends."""
+    drawn = broken(member.length, scale, room, _kept(member), medium)
+    side, unplaced = _side_view(member, drawn, medium, scale)
+    box = extent(side, medium)
+    excess = box.right - box.left - drawn.at(member.length) - 2 * member_views.AXIS_BEYOND * medium.lettering
+    if excess > 1e-6 and drawn.at(member.length) + excess > room:
+        drawn = broken(member.length, scale, room - excess, _kept(member), medium)
+        side, unplaced = _side_view(member, drawn, medium, scale)
+    return drawn, side, unplaced
 
 
 def _kept(member: Member) -> tuple[tuple[float, float], ...]:

@@ -37,6 +37,8 @@ if TYPE_CHECKING:
 
 NAME = "pivot-and-balance"
 _BETWEEN, _MARGIN = 1.6, 0.2
+# A figure taller than so many type sizes, which are the room on a sheet, has its tube broken.
+_TALLEST = 54.5
 
 
 def stand_of(design: Design) -> Stand | None:
@@ -70,18 +72,28 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     if stand is None:
         return None
     a, measures = arrangement_from(design), Measures(design)
+    lower, more = _above(design, stand, scale, medium)
     levels = levels_of(stand, a, scale, medium)
     upper, unplaced = _side(levels, a, measures, medium)
-    box = extent(upper, medium)
-    lower, more = _above(design, stand, scale, medium)
-    shapes = upper
-    if lower:
-        drop = box.bottom + _BETWEEN * medium.lettering - extent(lower, medium).top
-        shapes = (*upper, *moved(lower, 0.0, drop))
+    shapes = _stacked(upper, lower, medium)
+    box = extent(shapes, medium)
+    excess = box.bottom - box.top - _TALLEST * medium.lettering
+    if excess > 0:
+        levels = levels_of(stand, a, scale, medium, excess)
+        upper, unplaced = _side(levels, a, measures, medium)
+        shapes = _stacked(upper, lower, medium)
     notes = tuple(_notes(design, levels, measures, (*unplaced, *more)))
     whole = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
     return Figure(NAME, _description(design, stand, notes), shapes, whole, tuple(_balloons(design, levels, a)),
                   notes)
+
+
+def _stacked(upper: tuple[Shape, ...], lower: tuple[Shape, ...], medium: Medium) -> tuple[Shape, ...]:
+    """The view from above below the other, where there is one."""
+    if not lower:
+        return upper
+    drop = extent(upper, medium).bottom + _BETWEEN * medium.lettering - extent(lower, medium).top
+    return (*upper, *moved(lower, 0.0, drop))
 
 
 def _side(levels: Levels, a: Arrangement, measures: Measures,

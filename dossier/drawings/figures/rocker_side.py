@@ -30,9 +30,6 @@ from dossier.drawings.scene import (
     Wash,
 )
 
-# A telescope taller than so many type sizes is broken, so that what matters is drawn larger.
-_TALLEST = 32.5
-
 
 @dataclass(frozen=True, slots=True)
 class Stand:
@@ -100,13 +97,13 @@ class Levels:
         return (lower, lower - self.drawn.apart)
 
 
-def levels_of(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> Levels:
-    """The whole telescope where it is no taller than the sheet has room for, else without a stretch above the pivot."""
+def levels_of(stand: Stand, a: Arrangement, scale: float, medium: Medium, shorter: float = 0.0) -> Levels:
+    """The whole telescope, or, to be so much ``shorter`` in the drawing, without a stretch above the pivot."""
     low, high = ends(stand, a)
     above = stand.origin + max(1.4 * (stand.bearing_radius or 0.0), 0.3 * a.aperture)
     upper = min(a.focuser_station - 0.4 * a.aperture, high)
     kept = ((0.0, above - low), (upper - low, high - low))
-    return Levels(stand, low, broken(high - low, scale, _TALLEST * medium.lettering, kept, medium))
+    return Levels(stand, low, broken(high - low, scale, (high - low) * scale - shorter, kept, medium))
 
 
 def ends(stand: Stand, a: Arrangement) -> tuple[float, float]:

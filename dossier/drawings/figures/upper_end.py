@@ -6,6 +6,7 @@ it stands, sky up, and the view from the sky is below: both as first-angle proje
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -18,7 +19,7 @@ from dossier.drawings.figures.ordinates import Station, ordinates
 from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.figures.upper_plan import Face, angle_labels, plan
-from dossier.drawings.figures.upper_section import Turned, section, turned, vane_place
+from dossier.drawings.figures.upper_section import Turned, hub_radius, inside_radius, section, turned, vane_place
 from dossier.drawings.lettering import boxes
 from dossier.drawings.scene import Box, Group, Medium, Point, Shape, View, Words
 
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
 NAME = "upper-end"
 _BETWEEN, _MARGIN = 1.6, 0.2
+_SEEN = 0.2
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -177,8 +179,10 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
                  if spider.vane_thickness else ())
         yield sentence(Words(str(a.vanes), key="spider.vanes"), f" vane{'s' if a.vanes > 1 else ''}", *thick,
                        *_first(vanes, "spider.turned", measures))
-    yield sentence("Diagonal ", DIAMETER, measures.length(a.minor_axis, "diagonal.minor_axis"), " seen along the axis, "
-                   "offset ", measures.result("diagonal.offset"), " towards the primary and away from the focuser")
+    offset = (("offset ", measures.result("diagonal.offset"), " towards the primary and away from the focuser")
+              if a.offset else ("without offset",))
+    yield sentence("Diagonal ", DIAMETER, measures.length(a.minor_axis, "diagonal.minor_axis"),
+                   " seen along the axis, ", *offset)
     if any(each.said and each.angles_deg for each in (poles, vanes)):
         yield sentence("Angles from the focuser, clockwise seen from the sky")
     for each, what in ((poles, "poles"), (vanes, "vanes")):
@@ -214,12 +218,15 @@ def _description(a: Arrangement, measures: Measures, notes: tuple[Runs, ...]) ->
 
 
 def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
-    spider = design.build.spider
-    vane = vane_place(a, spider.station if spider else None)
     places: dict[DrawnAs, Point] = {
         "diagonal": (a.diagonal_station, -a.offset), "holder": (ga.holder_end(a), -a.offset),
-        "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2),
-        "vane": (vane, -a.mounting_radius / 2)}
+        "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2)}
+    spider, vanes = design.build.spider, _turned(design, a)[1]
+    seen = [math.cos(math.radians(angle)) for angle in vanes.angles_deg if ga.behind(math.radians(angle))]
+    # Vanes that run straight away from the eye are not seen in this view.
+    if vanes.said and seen and abs(lowest := min(seen)) > _SEEN:
+        middle = (inside_radius(a) + hub_radius(a)) / 2
+        places["vane"] = (vane_place(a, spider.station if spider else None), middle * lowest)
     if a.eyepiece and a.bore:
         places["eyepiece"] = (a.focuser_station, a.intercept + a.bore * ga.EYEPIECE_HEIGHT / 2)
     if a.front_station is not None and a.front_opening:
