@@ -169,10 +169,16 @@ def _frame(design: Design, a: Arrangement, view: View, medium: Medium) -> Iterat
                        for shape in _bars(_wide(low, plan.outer_diameter), _wide(high, plan.outer_diameter), drawn, pen,
                                           medium, view, plan.lower_station))
         name = f"{plan.count} poles" if plan.kind == "poles" else f"Truss of {plan.count} poles"
-    edge = max(point[0] for shape in shapes if isinstance(shape, Polyline) for point in shape.points
-               if shape.data.get("part") == "member")
     group = Group(shapes, {"part": "frame", "length": f"{length:.3f}"}, name)
-    yield Piece("frame", name, (group,), (edge, -plan.lower_station * view.scale - 0.4 * end * view.scale))
+    yield Piece("frame", name, (group,), _right_edge(shapes))
+
+
+def _right_edge(shapes: tuple[Shape, ...]) -> Point:
+    """The middle of the right edge of the member farthest to the right, below the break."""
+    members = [shape for shape in shapes if isinstance(shape, Polyline) and shape.data.get("part") == "member"]
+    lowest = max(y for shape in members for _, y in shape.points)
+    edges = [shape.points[:2] for shape in members if max(y for _, y in shape.points) > lowest - 1e-6]
+    return max(((x0 + x1) / 2, (y0 + y1) / 2) for (x0, y0), (x1, y1) in edges)
 
 
 def _wide(middle: float, diameter: float) -> tuple[float, float]:

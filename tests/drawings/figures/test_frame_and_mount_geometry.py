@@ -290,3 +290,22 @@ def test_the_demo_names_its_parts_and_the_steps_that_fit_them():
     order = re.search(r"Order: ([^.]*)\.", exploded.make(design, ON_PAPER, 0.1, 180.0).description)[1]
     for number, named in re.findall(r"step (\d+): ([^;]*)", order):
         assert set(named.split(", ")) <= fitted[int(number)]
+
+
+@pytest.mark.parametrize("spec", KINDS, ids=str)
+def test_leaders_of_the_exploded_view_end_on_what_they_name(drilled, spec):
+    """The frame's ends on an outline of one of its members: nothing is named in empty space."""
+    read = Read(exploded.make, drilled(*spec), 0.1)
+    leader = next(group for group in read.root.iter(f"{SVG}g") if group.get("data-callout") == "frame")
+    tip = tuple(float(x) / read.scale for x in next(path for path in leader.iter(f"{SVG}path")
+                                                    if path.get("data-line") == "leader")
+                .attrib["d"].removeprefix("M").split("L")[0].split())
+    strokes = [(line[index - 1], line[index]) for line in read.lines("member") for index in range(len(line))]
+    assert min(_distance(tip, *stroke) for stroke in strokes) < 0.1
+
+
+def _distance(point, start, end):
+    (px, py), (x0, y0), (x1, y1) = point, start, end
+    length = math.dist(start, end)
+    share = min(1.0, max(0.0, ((px - x0) * (x1 - x0) + (py - y0) * (y1 - y0)) / length**2)) if length else 0.0
+    return math.dist(point, (x0 + share * (x1 - x0), y0 + share * (y1 - y0)))
