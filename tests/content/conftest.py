@@ -1,15 +1,21 @@
-"""The two builds that the project writes itself, read as an outsider would: by YAML alone, without the program."""
+"""The builds that the project writes itself, read as an outsider would: by YAML alone, without the program."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
 
+from dossier.design import Design, work_out
+from dossier.spec.load import load_build
+
 PROJECT = Path(__file__).parents[2]
-FOLDERS = {"teasel-150": PROJECT / "content" / "teasel-150", "starter": PROJECT / "dossier" / "starter"}
+DEMOS = {path.parent.name: path.parent for path in sorted((PROJECT / "content").glob("*/build.yaml"))}
+FOLDERS = {**DEMOS, "starter": PROJECT / "dossier" / "starter"}
 
 
 class Said:
@@ -38,12 +44,39 @@ def length_mm(text: str) -> float:
     return float(number)
 
 
-@pytest.fixture(params=sorted(FOLDERS))
+@lru_cache
+def said_of(name: str) -> Said:
+    return Said(FOLDERS[name])
+
+
+@lru_cache
+def design_of(name: str) -> Design:
+    return work_out(load_build(FOLDERS[name]))
+
+
+@pytest.fixture(params=sorted(FOLDERS), scope="session")
 def said(request: pytest.FixtureRequest) -> Said:
-    """Each of the two builds in turn."""
-    return Said(FOLDERS[request.param])
+    """Each of the builds in turn, the starter as well."""
+    return said_of(request.param)
+
+
+@pytest.fixture(params=sorted(DEMOS), scope="session")
+def demo(request: pytest.FixtureRequest) -> Said:
+    """Each of the demo builds in turn."""
+    return said_of(request.param)
+
+
+@pytest.fixture(scope="session")
+def worked_out() -> Callable[[Said], Design]:
+    """What a build comes to, worked out once."""
+    return lambda said: design_of(said.folder.name)
 
 
 @pytest.fixture(scope="session")
 def teasel() -> Said:
-    return Said(FOLDERS["teasel-150"])
+    return said_of("teasel-150")
+
+
+@pytest.fixture(scope="session")
+def alder() -> Said:
+    return said_of("alder-250")

@@ -1,4 +1,4 @@
-"""The Teasel's meshes: closed, of one piece, small enough to hand out, and true to the spec they were made from."""
+"""The demos' meshes: closed, of one piece, small enough to hand out, and true to the spec they were made from."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ import numpy.typing as npt
 import pytest
 
 FloatArray = npt.NDArray[np.float64]
-NAMES = ("cell-plate", "diagonal-holder", "focuser-board", "foot", "mirror-clip", "spider-hub", "vane-clamp")
+CONTENT = Path(__file__).parents[2] / "content"
+MESHES = sorted(CONTENT.glob("*/parts/*.stl"))
 MOST_BYTES = 200_000
 
 
@@ -24,13 +25,13 @@ def triangles(path: Path) -> FloatArray:
     return np.frombuffer(data, record, count, 84)["corners"].astype(float)
 
 
-@pytest.fixture(params=NAMES)
-def mesh(request: pytest.FixtureRequest, teasel: Any) -> FloatArray:
-    return triangles(teasel.folder / "parts" / f"{request.param}.stl")
+@pytest.fixture(params=MESHES, ids=lambda path: f"{path.parts[-3]}-{path.stem}")
+def mesh(request: pytest.FixtureRequest) -> FloatArray:
+    return triangles(request.param)
 
 
-def part(teasel: Any, name: str) -> FloatArray:
-    return triangles(teasel.folder / "parts" / f"{name}.stl")
+def part(build: Any, name: str) -> FloatArray:
+    return triangles(build.folder / "parts" / f"{name}.stl")
 
 
 def joints(mesh: FloatArray) -> npt.NDArray[np.int_]:
@@ -61,16 +62,16 @@ def test_it_is_one_piece_with_something_in_it(mesh: FloatArray) -> None:
     assert float(np.einsum("ij,ij->i", mesh[:, 0], np.cross(mesh[:, 1], mesh[:, 2])).sum() / 6) > 100
 
 
-def test_it_lies_flat_and_fits_the_printer(mesh: FloatArray, teasel: Any) -> None:
-    size = np.ptp(mesh.reshape(-1, 3), axis=0)
-    room = [teasel.mm(f"printer.{axis}") for axis in "xyz"]
-    assert (size <= room).all()
+def test_they_lie_flat_and_fit_the_printer(demo: Any) -> None:
+    for path in (demo.folder / "parts").glob("*.stl"):
+        points = triangles(path).reshape(-1, 3)
+        assert (np.ptp(points, axis=0) <= [demo.mm(f"printer.{axis}") for axis in "xyz"]).all()
 
 
-def test_the_files_are_those_of_the_parts_list_and_small(teasel: Any) -> None:
-    printed = {entry["print"]["mesh"] for entry in teasel.parts() if entry["get"] == "print"}
-    assert printed == {f"parts/{name}.stl" for name in NAMES}
-    assert max((teasel.folder / name).stat().st_size for name in printed) < MOST_BYTES
+def test_the_files_are_those_of_the_parts_list_and_small(demo: Any) -> None:
+    printed = {entry["print"]["mesh"] for entry in demo.parts() if entry["get"] == "print"}
+    assert printed == {f"parts/{path.name}" for path in (demo.folder / "parts").glob("*.stl")}
+    assert all((demo.folder / name).stat().st_size < MOST_BYTES for name in printed)
 
 
 def test_the_cell_plate_takes_the_glass_with_cork_and_play(teasel: Any) -> None:
@@ -86,21 +87,24 @@ def test_the_cell_plate_takes_the_glass_with_cork_and_play(teasel: Any) -> None:
     assert radius.max() == pytest.approx(90, abs=0.1)
 
 
-def test_the_hub_sets_the_holder_off_by_the_offset(teasel: Any) -> None:
+@pytest.mark.parametrize(("name", "bolt", "within"), [("teasel", 5.5, 5), ("alder", 6.6, 8)])
+def test_the_hub_sets_the_holder_off_by_the_offset(request: pytest.FixtureRequest, name: str, bolt: float,
+                                                   within: float) -> None:
     """The offset from two extreme rays in the plane of the fold, found by trying; both fields alike at 1 µm."""
-    points = part(teasel, "spider-hub").reshape(-1, 3)
-    near = points[(np.abs(points[:, 2]) < 1e-6) & (np.hypot(points[:, 0], points[:, 1]) < 5)]
+    build = request.getfixturevalue(name)
+    points = part(build, "spider-hub").reshape(-1, 3)
+    near = points[(np.abs(points[:, 2]) < 1e-6) & (np.hypot(points[:, 0], points[:, 1]) < within)]
     hole = (near[:, 0].min() + near[:, 0].max()) / 2
-    assert np.ptp(near[:, 0]) == pytest.approx(5.5, abs=0.01)
-    assert -hole == pytest.approx(offset_by_trial(teasel), abs=0.002)
+    assert np.ptp(near[:, 0]) == pytest.approx(bolt, abs=0.01)
+    assert -hole == pytest.approx(offset_by_trial(build), abs=0.002)
 
 
-def offset_by_trial(teasel: Any) -> float:
-    focal_length, half = teasel.mm("primary.focal_length"), teasel.mm("primary.aperture") / 2
+def offset_by_trial(build: Any) -> float:
+    focal_length, half = build.mm("primary.focal_length"), build.mm("primary.aperture") / 2
     rim = half**2 / (4 * focal_length)
-    fold = focal_length - sum(teasel.mm(f"focuser.{key}") for key in ("mounting_radius", "height", "drawn_out"))
-    reach = teasel.mm("diagonal.minor_axis") / 2
-    offsets = np.arange(0, 3, 0.0005)
+    fold = focal_length - sum(build.mm(f"focuser.{key}") for key in ("mounting_radius", "height", "drawn_out"))
+    reach = build.mm("diagonal.minor_axis") / 2
+    offsets = np.arange(0, 4, 0.0005)
 
     def field(height: FloatArray, station: FloatArray) -> FloatArray:
         return np.asarray((height + half) / (station - rim) * (focal_length - rim) - half)
@@ -110,14 +114,16 @@ def offset_by_trial(teasel: Any) -> float:
     return float(offsets[np.abs(upper - lower).argmin()])
 
 
-def test_the_holder_slopes_by_half_a_right_angle(teasel: Any) -> None:
-    mesh = part(teasel, "diagonal-holder")
+@pytest.mark.parametrize("name", ["teasel", "alder"])
+def test_the_holder_slopes_by_half_a_right_angle(request: pytest.FixtureRequest, name: str) -> None:
+    build = request.getfixturevalue(name)
+    mesh = part(build, "diagonal-holder")
     normal = np.cross(mesh[:, 1] - mesh[:, 0], mesh[:, 2] - mesh[:, 0])
     area = np.linalg.norm(normal, axis=1) / 2
     sloping = (normal[:, 0] > 0.1 * area) & (normal[:, 2] > 0.1 * area)
     angle = np.degrees(np.arctan2(normal[sloping, 0], normal[sloping, 2]))
     assert angle == pytest.approx(45, abs=0.01)
-    width = teasel.mm("diagonal.holder_diameter")
+    width = build.mm("diagonal.holder_diameter")
     assert float(area[sloping].sum()) > 0.8 * math.pi / 4 * width**2 * math.sqrt(2)
     assert np.ptp(mesh[:, :, 1]) == pytest.approx(width, abs=0.01)
 
