@@ -25,6 +25,7 @@ _ROWS = {
     720: "wŵΦω", 740: "MΜ", 760: "©", 780: "ŉ", 800: "W¼¾æŴ—", 820: "½⅛⅞", 840: "%mÆœ⅜⅝", 860: "@Œ",
 }
 _WIDTHS = {character: width for width, characters in _ROWS.items() for character in characters}
+SIGNS = frozenset(_WIDTHS)
 
 
 def width_of(text: str, size: float) -> float:

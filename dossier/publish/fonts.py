@@ -52,6 +52,12 @@ def faces(extra: frozenset[str] = frozenset()) -> tuple[Face, ...]:
                  for weight, style, name in _CUTS)
 
 
+@lru_cache(maxsize=1)
+def plain(signs: frozenset[str]) -> bytes:
+    """The regular cut as a TrueType file with these signs and no features, for what places every sign itself."""
+    return _subset("SourceSansPro-Regular", "normal", signs, (), None)
+
+
 def beyond(text: str) -> frozenset[str]:
     """The signs of a text that the usual set does not hold, for ``faces``."""
     return frozenset(text) - _SIGNS - frozenset("\n\r\t")
@@ -66,7 +72,8 @@ def _folder() -> Path:
     return Path(str(import_module("font_source_sans_pro").font_directory))
 
 
-def _subset(name: str, style: str, signs: frozenset[str]) -> bytes:
+def _subset(name: str, style: str, signs: frozenset[str], features: Sequence[str] = FEATURES,
+            flavor: str | None = "woff2") -> bytes:
     from fontTools.subset import Options, Subsetter
     from fontTools.ttLib import TTFont
 
@@ -74,14 +81,14 @@ def _subset(name: str, style: str, signs: frozenset[str]) -> bytes:
     if style == "italic":
         _borrow_greek(font, TTFont(_folder() / "SourceSansPro-Regular.ttf"))
     _add_signs(font)
-    options = Options(layout_features=list(FEATURES), hinting=False, name_IDs=[1, 2, 13, 14], notdef_outline=True)
+    options = Options(layout_features=list(features), hinting=False, name_IDs=[1, 2, 13, 14], notdef_outline=True)
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=sorted(map(ord, signs)))
     subsetter.subset(font)
     for record in font["name"].names:
         if record.nameID == 1:
             record.string = INNER_NAME
-    font.flavor = "woff2"
+    font.flavor = flavor
     out = io.BytesIO()
     font.save(out)
     return out.getvalue()

@@ -1,0 +1,213 @@
+"""Drawings as PDF: each scene in millimetres a page of its own size, lines as lines and lettering as text.
+
+The packet's engine could set them too, at a hundred times the cost: it lays out a document where here every point has
+its place already. What is written is plain PDF 1.7 through pydyf, which that engine writes with as well. The same
+scenes give the same bytes.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from dossier.drawings.lettering import SIGNS
+from dossier.drawings.palette import PAPER, Palette
+from dossier.drawings.scene import Circle, Group, Pen, Polyline, Scene, Segments, Shape, Text, Wash, leaves
+from dossier.publish import fonts
+
+_POINTS = 72 / 25.4
+_ROUND = 0.5522847498  # how far a quarter circle's handles reach, in radii: 4/3 tan(π/8)
+_NAME = "DossierSans"
+
+
+def as_pdf(scenes: Sequence[Scene], *, title: str, language: str = "en", palette: Palette = PAPER) -> bytes:
+    """These scenes as the pages of a PDF that asks to be printed at its own size.
+
+    Raises ValueError where a scene is not in millimetres or a sign is not in the typeface.
+    """
+    import pydyf
+
+    if any(scene.medium.unit != "mm" for scene in scenes):
+        raise ValueError("only drawings in millimetres can be pages")
+    pdf = pydyf.PDF()
+    pdf.info["Title"] = pydyf.String(title)
+    pdf.catalog["Lang"] = pydyf.String(language)
+    pdf.catalog["ViewerPreferences"] = pydyf.Dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
+    font = _embedded(pdf)
+    for scene in scenes:
+        page = _Page(scene, palette)
+        stream = pydyf.Stream([page.written().encode("latin-1")], compress=True)
+        pdf.add_object(stream)
+        pdf.add_page(pydyf.Dictionary({
+            "Type": "/Page", "Parent": pdf.pages.reference, "Contents": stream.reference,
+            "MediaBox": pydyf.Array([0, 0, _short(page.width * _POINTS), _short(page.height * _POINTS)]),
+            "Resources": pydyf.Dictionary({
+                "Font": pydyf.Dictionary({"F": font}),
+                "ExtGState": pydyf.Dictionary({
+                    name: pydyf.Dictionary({"CA": share, "ca": share}) for share, name in page.clear.items()})})}))
+    out = io.BytesIO()
+    pdf.write(out, version=b"1.7", compress=True)
+    return out.getvalue()
+
+
+class _Page:
+    """Writes one scene's operators. ``clear`` are the opacities met, with the names of their states."""
+
+    def __init__(self, scene: Scene, palette: Palette) -> None:
+        self.scene, self.palette, self.clear = scene, palette, dict[str, str]()
+        self.width, self.height = scene.box.right - scene.box.left, scene.box.bottom - scene.box.top
+        self._size = scene.medium.lettering
+
+    def written(self) -> str:
+        """The page's content. One matrix turns millimetres downwards into points upwards; 4 M mitres as SVG does."""
+        box = self.scene.box
+        matrix = (_POINTS, 0, 0, -_POINTS, -box.left * _POINTS, (box.top + self.height) * _POINTS)
+        head = " ".join(f"{value:.9f}" for value in matrix)
+        return "\n".join([f"{head} cm 4 M", *(line for shape in leaves(self.scene.members)
+                                             for line in self._shape(shape))])
+
+    def _shape(self, shape: Shape) -> Iterator[str]:
+        assert not isinstance(shape, Group)
+        if isinstance(shape, Text):
+            yield from self._text(shape)
+            return
+        pen, wash = shape.pen, None if isinstance(shape, Segments) else shape.wash
+        if pen is None and wash is None:
+            return
+        closed = isinstance(shape, Polyline) and shape.closed
+        path = " ".join(_path(shape)) + (" h" if closed else "")
+        if wash:
+            yield f"q {self._filled(wash)} {path} f Q"
+        if pen:
+            yield f"q {self._stroked(pen)} {path} S Q"
+
+    def _filled(self, wash: Wash) -> str:
+        return f"{self._opacity(wash.opacity)}{_colour(self.palette.colour(wash.role))} rg"
+
+    def _stroked(self, pen: Pen) -> str:
+        width = self.scene.medium.width(pen.line)
+        dashes = f" [{_numbers(*(step * width for step in pen.line.pattern))}] 0 d" if pen.line.pattern else ""
+        return f"{self._opacity(pen.opacity)}{_colour(self.palette.colour(pen.role))} RG {_short(width)} w{dashes}"
+
+    def _opacity(self, share: float) -> str:
+        if share >= 1:
+            return ""
+        name = self.clear.setdefault(_short(share), f"A{len(self.clear)}")
+        return f"/{name} gs "
+
+    def _text(self, text: Text) -> Iterator[str]:
+        said = _glyphs(text.plain)
+        width = sum(advance for _, advance in said) * self._size / 1000
+        back = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
+        x, y = text.at
+        place = (0, -1, -1, 0, x, y + back) if text.turned else (1, 0, 0, -1, x - back, y)
+        ids = "".join(f"{glyph:04X}" for glyph, _ in said)
+        yield (f"BT {_colour(self.palette.colour(text.role))} rg /F {_short(self._size)} Tf "
+               f"{_numbers(*place)} Tm <{ids}> Tj ET")
+
+
+def _path(shape: Polyline | Circle | Segments) -> Iterator[str]:
+    if isinstance(shape, Segments):
+        for (x0, y0), (x1, y1) in shape.lines:
+            yield f"{_numbers(x0, y0)} m {_numbers(x1, y1)} l"
+    elif isinstance(shape, Polyline):
+        for place, (x, y) in enumerate(shape.points):
+            yield f"{_numbers(x, y)} {'l' if place else 'm'}"
+    else:
+        (x, y), r, reach = shape.centre, shape.radius, shape.radius * _ROUND
+        yield f"{_numbers(x + r, y)} m"
+        yield f"{_numbers(x + r, y + reach, x + reach, y + r, x, y + r)} c"
+        yield f"{_numbers(x - reach, y + r, x - r, y + reach, x - r, y)} c"
+        yield f"{_numbers(x - r, y - reach, x - reach, y - r, x, y - r)} c"
+        yield f"{_numbers(x + reach, y - r, x + r, y - reach, x + r, y)} c h"
+
+
+def _colour(said: str) -> str:
+    """``#rrggbb`` as three shares."""
+    return _numbers(*(int(said[at:at + 2], 16) / 255 for at in (1, 3, 5)))
+
+
+def _numbers(*values: float) -> str:
+    return " ".join(map(_short, values))
+
+
+def _short(value: float) -> str:
+    """To a ten-thousandth, without what says nothing."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """The typeface as it is embedded: its file, for each sign glyph and advance in thousandths, and its measures."""
+
+    data: bytes
+    glyphs: dict[str, tuple[int, int]]
+    box: tuple[int, int, int, int]
+    ascent: int
+    descent: int
+    capitals: int
+
+
+@lru_cache(maxsize=1)
+def _face() -> _Face:
+    from fontTools.ttLib import TTFont
+
+    data = fonts.plain(SIGNS)
+    font = TTFont(io.BytesIO(data))
+    order, widths = font.getReverseGlyphMap(), font["hmtx"]
+    glyphs = {chr(code): (order[name], widths[name][0]) for code, name in font.getBestCmap().items()}
+    head, lines = font["head"], font["OS/2"]
+    return _Face(data, glyphs, (head.xMin, head.yMin, head.xMax, head.yMax), lines.sTypoAscender, lines.sTypoDescender,
+                 lines.sCapHeight)
+
+
+def _glyphs(text: str) -> list[tuple[int, int]]:
+    known = _face().glyphs
+    lost = [sign for sign in text if sign not in known]
+    if lost:
+        raise ValueError(f"the typeface of the drawings has no {lost[0]!r}")
+    return [known[sign] for sign in text]
+
+
+def _embedded(pdf: Any) -> Any:
+    """The typeface in this PDF: its file once, as a font addressed by glyphs, with the way back to text."""
+    import pydyf
+
+    face = _face()
+    file = pydyf.Stream([face.data], pydyf.Dictionary({"Length1": len(face.data)}), compress=True)
+    back = pydyf.Stream([_to_unicode(face).encode()], compress=True)
+    pdf.add_object(file)
+    pdf.add_object(back)
+    descriptor = pydyf.Dictionary({
+        "Type": "/FontDescriptor", "FontName": f"/{_NAME}", "Flags": 4, "FontBBox": pydyf.Array(face.box),
+        "ItalicAngle": 0, "Ascent": face.ascent, "Descent": face.descent, "CapHeight": face.capitals, "StemV": 80,
+        "FontFile2": file.reference})
+    pdf.add_object(descriptor)
+    widths = dict(sorted(face.glyphs.values()))
+    inner = pydyf.Dictionary({
+        "Type": "/Font", "Subtype": "/CIDFontType2", "BaseFont": f"/{_NAME}", "CIDToGIDMap": "/Identity",
+        "CIDSystemInfo": pydyf.Dictionary({"Registry": pydyf.String("Adobe"), "Ordering": pydyf.String("Identity"),
+                                           "Supplement": 0}),
+        "FontDescriptor": descriptor.reference,
+        "W": pydyf.Array([part for glyph, advance in widths.items() for part in (glyph, pydyf.Array([advance]))])})
+    pdf.add_object(inner)
+    outer = pydyf.Dictionary({
+        "Type": "/Font", "Subtype": "/Type0", "BaseFont": f"/{_NAME}", "Encoding": "/Identity-H",
+        "DescendantFonts": pydyf.Array([inner.reference]), "ToUnicode": back.reference})
+    pdf.add_object(outer)
+    return outer.reference
+
+
+def _to_unicode(face: _Face) -> str:
+    """The map from glyphs to text that a reader searches and copies by (ISO 32000-1, 9.10.3)."""
+    signs = sorted({glyph: sign for sign, (glyph, _) in face.glyphs.items()}.items())
+    blocks = [signs[at:at + 100] for at in range(0, len(signs), 100)]
+    rows = "\n".join(f"{len(block)} beginbfchar\n"
+                     + "\n".join(f"<{glyph:04X}> <{sign.encode('utf-16-be').hex().upper()}>" for glyph, sign in block)
+                     + "\nendbfchar" for block in blocks)
+    return ("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CMapName /Dossier def\n/CMapType 2 def\n"
+            f"1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n{rows}\nendcmap\nend\nend")
