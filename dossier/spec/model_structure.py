@@ -60,8 +60,8 @@ class Frame(Model):
     lower_fixing: Annotated[float | None, signed_mm("Station of the lower fixing.", "60 mm")] = None
     joint_play: Annotated[float | None, mm("Play of one joint along the pole.", "0.1 mm", "not negative")] = None
     turned: Annotated[float | None, deg(
-        "Angle of the first pole, of a truss of its first upper node, about the axis from the focuser's side, clockwise "
-        "seen from the sky.", "60 deg", -360, 360)] = None
+        "Angle of the first pole, of a truss of its first upper node, about the axis from the focuser's side, "
+        "clockwise seen from the sky.", "60 deg", -360, 360)] = None
     holes: Annotated[tuple[Hole, ...], Section("Holes drilled in the tube, or in each pole.", [
         {"end": "lower", "from_end": "12 mm", "diameter": "6.5 mm", "through": True, "for": "M6 bolt"}])] = ()
 
