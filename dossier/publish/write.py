@@ -51,6 +51,7 @@ def write_build(order: Order, design: Design | None, step: Tell, remark: Tell) -
             remark(words)
         return order.made
     from dossier.publish.book import Book
+    from dossier.publish.earlier import earlier_sites
     from dossier.publish.html import Site
     from dossier.views.library import build_line
 
@@ -65,6 +66,9 @@ def write_build(order: Order, design: Design | None, step: Tell, remark: Tell) -
     packet = None if order.options.no_packet else _packet(site.book, order.options, step, noted)
     step("setting the pages")
     files, copies = site.files(packet), site.copies()
+    for earlier in earlier_sites(order, design, step, noted):
+        files |= earlier.files
+        copies |= earlier.copies
     # What could not be made this time may be possible the next.
     key = "" if packet is None and not order.options.no_packet else order.key
     made = kept.Made(key, kept.sums(files, copies), tuple(remarks), build_line(design))
