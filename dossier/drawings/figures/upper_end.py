@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, arrangement_from
-from dossier.drawings.dimension import GAP, Dimensions, Side, Span
+from dossier.drawings.dimension import GAP, Dimensions, Span
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.ordinates import Station, ordinates
@@ -20,8 +20,8 @@ from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.figures.upper_plan import Face, angle_labels, plan
 from dossier.drawings.figures.upper_section import Turned, hub_radius, inside_radius, section, turned, vane_place
-from dossier.drawings.lettering import boxes
-from dossier.drawings.scene import Box, Group, Medium, Point, Shape, View, Words
+from dossier.drawings.lettering import box_of_text, boxes
+from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, View, Words
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -131,22 +131,20 @@ def _plan(design: Design, a: Arrangement, poles: Turned, vanes: Turned, face: Fa
     drawn = plan(a, poles, vanes, spider.vane_thickness if spider else None, face, medium)
     rows = {angle: "spider.turned" for angle in vanes.angles_deg if vanes.said}
     rows |= {angle: "frame.turned" for angle in poles.angles_deg if poles.said}
-    labels = angle_labels(a, {angle: key for angle, key in rows.items() if angle}, face, medium)
-    placed = Dimensions(medium, tuple(boxes(drawn, medium)), list(boxes(labels, medium)))
     spans = list(_widths(design, a, measures, face))
-    side = _free_side(spans, placed.taken)
-    unplaced = placed.place(side, spans) if side else spans
+    labels = angle_labels(a, {angle: key for angle, key in rows.items() if angle}, face, medium)
+    labels = _clear_of(spans, labels, medium)
+    placed = Dimensions(medium, tuple(boxes(drawn, medium)), list(boxes(labels, medium)))
+    unplaced = placed.place("below", spans)
     return (*drawn, Group(labels, {"part": "angles"}), *placed.shapes), unplaced
 
 
-def _free_side(spans: list[Span], labels: list[Box]) -> Side | None:
-    """Below or, where extension lines would run through a label there, on the right."""
+def _clear_of(spans: list[Span], labels: tuple[Text, ...], medium: Medium) -> tuple[Text, ...]:
+    """The labels through which no extension line runs down: evenly spaced angles are told by the first in the notes."""
     ends = [place for span in spans for place in (span.start, span.end)]
-    if not any(box.left < place < box.right and box.bottom > 0 for place in ends for box in labels):
-        return "below"
-    if not any(box.top < place < box.bottom and box.right > 0 for place in ends for box in labels):
-        return "right"
-    return None
+    boxed = [(label, box_of_text(label, medium.lettering)) for label in labels]
+    return tuple(label for label, box in boxed
+                 if box.bottom <= 0 or not any(box.left < place < box.right for place in ends))
 
 
 def _widths(design: Design, a: Arrangement, measures: Measures, face: Face) -> Iterator[Span]:
