@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ from dossier.publish import assets, past
 from dossier.publish.book import Book
 from dossier.publish.lists import MANIFEST, as_csv, manifest
 from dossier.publish.prose import Promise
+from dossier.publish.templates import Printed, printed
 from dossier.spec import text_file
 from dossier.views import (
     answers,
@@ -31,6 +32,7 @@ from dossier.views import (
     sources,
     steps,
     symbols,
+    templates,
     working,
 )
 from dossier.views.figures import drawings_for, file_of, picture_files
@@ -51,8 +53,9 @@ View = tuple[str, Any]
 class Site:
     """The views of every page by address, each with its template. Raises Unusable with every problem of the texts."""
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, paper: str | None = None) -> None:
         self.book, self._design = book, book.design
+        self._paper = paper or book.design.build.readers.paper
         self._views = {href: self._view(href) for href in book.sheets.pages}
         self._views |= {href: ("change", view) for href, view in past.changes(book).items()}
         for step in self._design.steps:
@@ -67,6 +70,8 @@ class Site:
         taken = self._taken_along(packet)
         shelves = self._shelves(taken)
         first = [line for shelf in shelves for line in shelf.files if line.name in _FIRST]
+        self._views["templates.html"] = ("templates", templates.templates_view(
+            self._design, *self._intro("templates.html"), self._printed.sheets, self._printed.files, self._paper))
         self._views["downloads.html"] = ("downloads", downloads.downloads_view(
             self._design, *self._intro("downloads.html"), shelves, packet is not None))
         self._views["index.html"] = ("overview", overview.overview_view(
@@ -83,6 +88,10 @@ class Site:
     def copies(self) -> dict[str, Path]:
         """The files of the build that the site hands out, by address."""
         return dict(self.book.files.copies)
+
+    @cached_property
+    def _printed(self) -> Printed:
+        return printed(self._design, self._paper)
 
     def _view(self, href: str) -> View:
         book, design = self.book, self._design
@@ -142,6 +151,7 @@ class Site:
         files |= {file_of(drawing): drawing.draw(design, form="wide", palette=PAPER).encode()
                   for drawing in drawings_for(design)}
         files |= picture_files(design)
+        files |= self._printed.files
         files[measured_file.NAME] = measured_file.empty_file(design).encode()
         files |= {each.name: as_csv(each) for each in _lists(design)}
         if text := manifest(design, self.book.part_files, PARTS_LIST in files):
@@ -156,6 +166,7 @@ class Site:
             downloads.Shelf("For the bench", _lines(files, {
                 PACKET_FILE: "The whole dossier on paper, with boxes to tick and to sign."})),
             downloads.Shelf("Drawings", _lines(files, drawings)),
+            downloads.Shelf("Templates at full size", _lines(files, templates.what_each_is(self._printed.sheets))),
             downloads.Shelf("Files of the parts", _lines(own, dict.fromkeys(own, ""))),
             downloads.Shelf("Lists", _lines(files, {each.name: each.what for each in _lists(self._design)})),
             downloads.Shelf("Data", _lines(files, {

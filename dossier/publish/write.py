@@ -62,7 +62,7 @@ def write_build(order: Order, design: Design | None, step: Tell, remark: Tell) -
         remark(words)
 
     step("reading the pages")
-    site = Site(Book(design, order.theme))
+    site = Site(Book(design, order.theme), order.options.paper)
     packet = None if order.options.no_packet else _packet(site.book, order.options, step, noted)
     step("setting the pages")
     files, copies = site.files(packet), site.copies()

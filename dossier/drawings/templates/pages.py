@@ -7,9 +7,10 @@ others, which overlap and carry the same marks where they join.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from dossier.drawings.lettering import SIGNS
 from dossier.drawings.scene import (
     HIDDEN,
     THIN,
@@ -50,8 +51,9 @@ if TYPE_CHECKING:
 # ISO 216 and ANSI/ASME Y14.1 sizes, mm.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN, STRIP, _COLUMN = 10.0, 36.0, 122.0
+_FOOT = {"strip": "foot"}
 # Between template and notes; between the room and the strip, for the names of neighbours; a registration mark's radius.
-_GAP, _BELOW, _MARK = 6.0, 5.0, 2.0
+_GAP, _BELOW, _MARK = 6.0, 5.0, 2.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +122,9 @@ def _plan(template: Template, design: Design, sheet: Paper, tiles: Grid, box: Bo
     """The first sheet: what it is, how the others are put together, and a plan of them."""
     across, down = sheet.room
     joined = "The template itself is on the sheet after this one." if len(names) == 1 else (
-        f"Sheets {name_of(0, 0)} to {name_of(tiles.rows - 1, tiles.columns - 1)} overlap by {OVERLAP:g}\u202fmm. Cut one "
-        "of two neighbours along the broken line, lay it on the other so that the ringed crosses meet, and tape them.")
+        f"Sheets {name_of(0, 0)} to {name_of(tiles.rows - 1, tiles.columns - 1)} overlap by {OVERLAP:g}\u202fmm. Cut "
+        "one of two neighbours along the broken line, lay it on the other so that the ringed crosses meet, and tape "
+        "them.")
     words = [titled(template), template.use, joined, *template.notes]
     shapes: list[Shape] = [_words(words, across, MARGIN + LINE)]
     top = MARGIN + height_of_lines(words, across) + 2 * LINE
@@ -218,8 +221,21 @@ def _page(template: Template, design: Design, sheet: Paper, shapes: Sequence[Sha
     strip += _signed(template, design, sheet, top, said if not tile else f"sheet {tile} of {number}")
     name = f"template-{template.key}-{tile.lower() or 'sheet'}"
     return Scene(name, f"{template.title}, {said}", template.description, FULL_SIZE,
-                 Box(0.0, 0.0, sheet.width, sheet.height), (*shapes, Group(tuple(strip), {"strip": "foot"})),
+                 Box(0.0, 0.0, sheet.width, sheet.height), tuple(_known_signs((*shapes, Group(tuple(strip), _FOOT)))),
                  {"template": template.key, "sheet": tile or said, "scale": "1"})
+
+
+def _known_signs(shapes: Sequence[Shape]) -> Iterator[Shape]:
+    """The same shapes; a sign of the author's that the typeface lacks becomes a question mark, since a page embeds it.
+    """
+    for each in shapes:
+        if isinstance(each, Group):
+            yield replace(each, members=tuple(_known_signs(each.members)))
+        elif isinstance(each, Text) and not SIGNS.issuperset(each.plain):
+            yield replace(each, runs=tuple(replace(run, text="".join(
+                sign if sign in SIGNS else "?" for sign in run.text)) for run in each.runs))
+        else:
+            yield each
 
 
 def _signed(template: Template, design: Design, sheet: Paper, top: float, said: str) -> Iterator[Text]:

@@ -62,10 +62,12 @@ def bars(left: float, base: float, apart: float = 9.0) -> Iterator[Item]:
     for row, (length, words, step, longer) in enumerate(BARS):
         y = base - row * apart
         yield Outline("check", ((left, y), (left + length, y)), False, f"bar {words}".replace("\u202f", " "))
+        comb: list[Point] = []
         for tick in range(round(length / step) + 1):
             ends = tick in (0, round(length / step))
             x, height = left + tick * step, 3.5 if ends else 2.5 if tick % longer == 0 else 1.5
-            yield Outline("check", ((x, y), (x, y + height)), False, "tick")
+            comb += [(x, y), (x, y + height), (x, y)]
+        yield Outline("check", tuple(comb), False, "ticks")
         yield Label((left + length + 2.5, y + 0.2), (Words(words),), layer="check")
 
 
