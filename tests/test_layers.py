@@ -32,7 +32,7 @@ MAY_USE: dict[str, tuple[set[str], set[str]]] = {
     "views": ({"design", "revisions", "working", "notation", "shelf", "drawings", "charts", "errors"}, set()),
     "publish": ({"views", "drawings", "charts", "design", "revisions", "notation", "shelf", "errors"},
                 {"ezdxf", "jinja2", "markdown", "weasyprint", "markupsafe", "fontTools", "font_source_sans_pro", "nh3",
-                 "pydyf", "pypdf", "watchfiles", "yaml"}),
+                 "pydyf", "pypdf", "segno", "watchfiles", "yaml"}),
     "revisions": ({"design", "spec", "notation", "working", "errors", "expressions"}, set()),
     "cli": ({"spec", "design", "revisions", "views", "publish", "errors"}, {"click"}),
     "__main__": ({"cli"}, set()),

@@ -8,9 +8,11 @@ from dataclasses import fields, replace
 from dossier.drawings import general_arrangement
 from dossier.drawings.palette import PAPER, Palette
 from dossier.publish.book import Book
-from dossier.views import known_issues, overview, packet, parts, safety, site, sources, steps, symbols
+from dossier.publish.qr import qr_code
+from dossier.spec import letters
+from dossier.views import history, known_issues, overview, packet, parts, safety, site, sources, steps, symbols
 from dossier.views.links import KNOWN_ISSUES, SAFETY, SOURCES, SYMBOLS, WORKING, step_page
-from dossier.views.markup import Html
+from dossier.views.markup import NOTHING, Html
 from dossier.views.packet import ContentLine, Packet, of_answers, of_steps
 from dossier.views.packet_parts import parts_list
 from dossier.views.packet_prose import Section, sections
@@ -22,6 +24,7 @@ from dossier.views.working import Missing
 
 # What a page has room for beside its margins, in mm: upright, and lying with a drawing above the size bar.
 COVER_WIDTH = {"A4": 170.0, "Letter": 174.0}
+_CODE_MM = 25.0  # modules of more than half a millimetre, which a phone reads in poor light
 LYING = {"A4": (277.0, 142.0), "Letter": (259.4, 148.0)}
 
 
@@ -85,7 +88,14 @@ class _Maker:
         return packet.Cover(self.book.picture, Html("" if self.book.picture else drawing), self.book.summary,
                             overview.key_figures(design), "one kit" if design.kits == 1 else f"{design.kits} kits",
                             str(design.kits) if design.kits > 1 else "",
-                            tuple(safety.caution_view(topic) for topic in design.cautions[:1]))
+                            tuple(safety.caution_view(topic) for topic in design.cautions[:1]), *self._on_the_web())
+
+    def _on_the_web(self) -> tuple[Html, str, str]:
+        """Where this revision's pages are, as a code and in words, and what is there."""
+        address = history.web_address(self.design)
+        leads = (f"Revision {self.design.revision}, and whether there is a later one"
+                 if letters.is_letter(self.design.revision) else "This draft is not there; the latest revision is")
+        return (qr_code(address, _CODE_MM), address, leads) if address else (NOTHING, "", "")
 
     def _safety(self) -> packet.Safety:
         said, found = self._answers(SAFETY)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from contextlib import ExitStack
 from typing import TYPE_CHECKING
-from urllib.parse import urljoin
 from xml.etree import ElementTree
 
 from dossier.revisions.difference import difference
@@ -49,7 +48,7 @@ def announced(book: Book, render: Render) -> dict[str, bytes]:
 
 def feed(book: Book) -> bytes:
     """The revisions as an Atom feed (RFC 4287), the newest first."""
-    about, home = book.design.build.about, book.design.build.about.site or ""
+    about, home = book.design.build.about, history.home_address(book.design)
     ElementTree.register_namespace("", _ATOM)
     root = ElementTree.Element(f"{{{_ATOM}}}feed")
     _add(root, "title", f"{about.name}: revisions")
@@ -58,14 +57,14 @@ def feed(book: Book) -> bytes:
     for author in about.authors or (about.name,):
         _add(_add(root, "author"), "name", author)
     if home:
-        _add(root, "link", rel="self", href=urljoin(home, history.FEED))
+        _add(root, "link", rel="self", href=f"{home}{history.FEED}")
         _add(root, "link", href=home)
     for each in reversed(book.place.issued):
         entry = _add(root, "entry")
         _add(entry, "title", f"{about.name}, revision {each.letter}")
         _add(entry, "id", _identity(book, each.letter))
         _add(entry, "updated", _moment(each))
-        _add(entry, "link", href=urljoin(home, history.permanent(each.letter)))
+        _add(entry, "link", href=f"{home}{history.permanent(each.letter)}")
         _add(entry, "summary", each.note)
     ElementTree.indent(root)
     text: bytes = ElementTree.tostring(root, encoding="utf-8", xml_declaration=True)
@@ -75,8 +74,8 @@ def feed(book: Book) -> bytes:
 def _identity(book: Book, letter: str) -> str:
     """A name that stays: the permanent address, or where the build says no address of its own the hash it was frozen
     with."""
-    if home := book.design.build.about.site:
-        return urljoin(home, history.permanent(letter) if letter else history.FEED)
+    if home := history.home_address(book.design):
+        return f"{home}{history.permanent(letter) if letter else history.FEED}"
     chosen = next((each for each in book.place.issued if each.letter == letter), book.place.issued[0])
     return f"urn:sha256:{chosen.sha256}{'' if letter else ':all'}"
 

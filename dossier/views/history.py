@@ -90,6 +90,19 @@ def permanent(letter: str, up: str = "") -> str:
     return f"{up}{PAST}/{letter}/index.html"
 
 
+def web_address(design: Design) -> str:
+    """Where the pages of this revision are on the web: of a draft those of the latest; empty where the build says no
+    address."""
+    home = home_address(design)
+    return f"{home}{PAST}/{design.revision}/" if home and letters.is_letter(design.revision) else home
+
+
+def home_address(design: Design) -> str:
+    """Where the build's pages are on the web, with a slash at the end; empty where nobody says."""
+    home = design.build.about.site or ""
+    return home if home.endswith("/") or not home else f"{home}/"
+
+
 def change_page(old: str, new: str) -> str:
     """The address of the page that tells what changed."""
     return f"change-{old}-{new if letters.is_letter(new) else 'draft'}.html"

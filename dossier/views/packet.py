@@ -10,7 +10,7 @@ from dossier.drawings.palette import Palette
 from dossier.views import packet_bar
 from dossier.views.figures import drawings_for
 from dossier.views.known_issues import IssueView, KnownIssuesView
-from dossier.views.markup import Html
+from dossier.views.markup import NOTHING, Html
 from dossier.views.overview import KeyFigure, Unjudged
 from dossier.views.packet_parts import PartsList
 from dossier.views.packet_prose import Section, anchor
@@ -61,7 +61,11 @@ class ContentLine:
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """The first page: what it is, a picture of it, and the caution that comes before all others."""
+    """The first page: what it is, a picture of it, and the caution that comes before all others.
+
+    ``code`` is the address of this revision's pages for a phone to read, ``address`` the same for people, ``leads``
+    what is found there; all empty where the build says no address.
+    """
 
     picture: Picture | None
     drawing: Html
@@ -70,6 +74,9 @@ class Cover:
     kits: str
     of_kits: str
     cautions: tuple[CautionView, ...]
+    code: Html = NOTHING
+    address: str = ""
+    leads: str = ""
 
 
 @dataclass(frozen=True, slots=True)
