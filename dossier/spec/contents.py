@@ -7,9 +7,7 @@ import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from html import escape
 from pathlib import Path
-from urllib.parse import quote
 
 from dossier.errors import Problem, Unusable
 from dossier.spec import text_file
@@ -47,7 +45,8 @@ def contents(file: Path) -> Contents:
     """
     folder = file.parent
     texts = {SPEC: text_file.read(file)[1], **dict(_pages(folder))}
-    return Contents(texts, {path: where for path, where in _others(folder, file) if _named(Path(path).name, texts)})
+    return Contents(texts, {path: where for path, where in _others(folder, "", os.path.realpath(folder))
+                            if _named(Path(path).name, texts)})
 
 
 def sha256(raw: bytes) -> str:
@@ -67,38 +66,41 @@ def sum_of(file: Path) -> str:
 def _pages(folder: Path) -> Iterator[tuple[str, bytes]]:
     root = os.path.realpath(folder)
     for inner in _PAGES:
-        for name in _names(folder / inner):
-            path = folder / inner / name
-            if name.endswith(".md") and _within(path, root):
-                yield f"{inner}/{name}", text_file.read(path)[1]
+        for entry in _entries(folder / inner):
+            if entry.name.endswith(".md") and _is_file(entry, root):
+                yield f"{inner}/{entry.name}", text_file.read(Path(entry.path))[1]
 
 
-def _names(folder: Path) -> list[str]:
+def _others(folder: Path, below: str, root: str) -> Iterator[tuple[str, Path]]:
+    """Every other file below the folder that is neither hidden nor a link out of it, nor one of the revisions."""
+    for entry in _entries(folder):
+        path = f"{below}{entry.name}"
+        if entry.name[0] == "." or path in (SPEC, FOLDER):
+            continue
+        if entry.is_dir(follow_symlinks=False):
+            yield from _others(Path(entry.path), f"{path}/", root)
+        elif not (path.endswith(".md") and below.rstrip("/") in _PAGES) and _is_file(entry, root):
+            yield path, Path(entry.path)
+
+
+def _entries(folder: Path) -> list[os.DirEntry[str]]:
     try:
-        return sorted(os.listdir(folder))
+        with os.scandir(folder) as entries:
+            return sorted(entries, key=lambda entry: entry.name)
     except OSError:
         return []
 
 
-def _others(folder: Path, spec: Path) -> Iterator[tuple[str, Path]]:
-    """Every other file below the folder that is neither hidden nor a link out of it, nor one of the revisions."""
-    root = os.path.realpath(folder)
-    for place, inner, names in os.walk(folder):
-        below = os.path.relpath(place, folder).replace(os.sep, "/")
-        inner[:] = sorted(name for name in inner if name[0] != "." and (below != "." or name != FOLDER))
-        for name in sorted(names):
-            path = Path(place, name)
-            page = below in _PAGES and name.endswith(".md")
-            if name[0] != "." and not page and path != spec and _within(path, root):
-                yield (name if below == "." else f"{below}/{name}"), path
-
-
-def _within(path: Path, root: str) -> bool:
-    """Whether this is a file that lies below the root once links are followed."""
-    real = os.path.realpath(path)
-    return real.startswith(root + os.sep) and os.path.isfile(real)
+def _is_file(entry: os.DirEntry[str], root: str) -> bool:
+    """Whether this is a file that lies below the root; a link is followed to see."""
+    if entry.is_file(follow_symlinks=False):
+        return True
+    return entry.is_file() and os.path.realpath(entry.path).startswith(root + os.sep)
 
 
 def _named(name: str, texts: Mapping[str, bytes]) -> bool:
+    from html import escape  # neither is wanted by a build without revisions, and check has no time for them
+    from urllib.parse import quote
+
     ways = {name.encode(), quote(name).encode(), escape(name).encode()}
     return any(way in text for way in ways for text in texts.values())
