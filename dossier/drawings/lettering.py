@@ -34,7 +34,8 @@ def width_of(text: str, size: float) -> float:
 
 
 def box_of_text(text: Text, size: float) -> Box:
-    """The box that a line of lettering fills, from its descenders to its brackets."""
+    """The box that a line of lettering fills, from its descenders to its brackets; ``size`` is the medium's."""
+    size *= text.size
     width, (x, y) = width_of(text.plain, size), text.at
     before = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
     up, down = ASCENT * size, DESCENT * size

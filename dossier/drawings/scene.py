@@ -20,11 +20,15 @@ Anchor = Literal["start", "middle", "end"]
 
 @dataclass(frozen=True, slots=True)
 class LineType:
-    """A line after ISO 128-2: wide or narrow, its dashes and gaps in multiples of the line's width."""
+    """A line after ISO 128-2: wide or narrow, its dashes and gaps in multiples of the line's width.
+
+    ``heavy`` is how many times as wide as that it is, for the frame of a sheet.
+    """
 
     name: str
     wide: bool = False
     pattern: tuple[float, ...] = ()
+    heavy: float = 1.0
 
 
 OUTLINE = LineType("outline", wide=True)
@@ -93,13 +97,17 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """One line of lettering with its base line at ``at``; ``turned`` reads upwards, from the right of the sheet."""
+    """One line of lettering with its base line at ``at``; ``turned`` reads upwards, from the right of the sheet.
+
+    ``size`` is how many times as large as the medium's lettering it is.
+    """
 
     at: Point
     runs: tuple[Words, ...]
     anchor: Anchor = "start"
     turned: bool = False
     role: Role = "ink"
+    size: float = 1.0
 
     @property
     def plain(self) -> str:
@@ -134,7 +142,7 @@ class Medium:
 
     def width(self, line: LineType) -> float:
         """The width of a line of this type."""
-        return self.wide if line.wide else self.narrow
+        return (self.wide if line.wide else self.narrow) * line.heavy
 
 
 ON_PAPER = Medium(unit="mm", wide=0.5, narrow=0.25, lettering=3.8, arrow=2.5)

@@ -99,6 +99,8 @@ class _Writer:
         if text.turned:
             turn = {"transform": f"rotate(-90 {number(x)} {number(y)})"}
         place = {"x": number(x), "y": number(y), **turn, "fill": self.palette.colour(text.role)}
+        if text.size != 1.0:
+            place["font-size"] = number(self.medium.lettering * text.size)
         if text.anchor != "start":
             place["text-anchor"] = text.anchor
         shown = [run for run in text.runs if run.result or run.key]

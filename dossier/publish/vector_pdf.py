@@ -99,13 +99,13 @@ class _Page:
         return f"/{name} gs "
 
     def _text(self, text: Text) -> Iterator[str]:
-        said = _glyphs(text.plain)
-        width = sum(advance for _, advance in said) * self._size / 1000
+        said, size = _glyphs(text.plain), self._size * text.size
+        width = sum(advance for _, advance in said) * size / 1000
         back = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
         x, y = text.at
         place = (0, -1, -1, 0, x, y + back) if text.turned else (1, 0, 0, -1, x - back, y)
         ids = "".join(f"{glyph:04X}" for glyph, _ in said)
-        yield (f"BT {_colour(self.palette.colour(text.role))} rg /F {_short(self._size)} Tf "
+        yield (f"BT {_colour(self.palette.colour(text.role))} rg /F {_short(size)} Tf "
                f"{_numbers(*place)} Tm <{ids}> Tj ET")
 
 
