@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
-from itertools import groupby
 from typing import Any
 
 from dossier.notation import Readers, duration, show
@@ -19,6 +18,8 @@ ARROW, NOTHING = "→", "–"
 _WHY = {"new": "new", "changed": "another than before", "more": "more than before", "parts": "its parts change",
         "text": "its text has changed", "numbers": "its numbers have changed"}
 _LONGEST = 60
+NOT_COUNTED = ("not counted: wood and plastic for what is made and printed, which a plan buys for the whole telescope; "
+               "see what is left of yours")
 Line = Sequence[str]
 
 
@@ -32,6 +33,8 @@ def comparison_text(found: Difference, kit: Kit, readers: Readers) -> str:
         lines += _block(title, rows)
     for title, rows in _kit(kit, readers):
         lines += _block(title, rows)
+    if kit.prints or kit.make:
+        lines.append(NOT_COUNTED)
     lines += [*_drifted(old.name, found.old_drift), *_drifted(new.name, found.new_drift)]
     return "\n".join(lines) + "\n"
 
@@ -102,8 +105,10 @@ def _changes(found: Difference, readers: Readers) -> Iterator[tuple[str, list[Li
     yield "pages", [_file(change) for change in found.pages]
     yield "files", [_file(change) for change in found.files]
     results = [change for change in found.results if change not in found.sums]
-    for group, members in groupby(results, key=lambda change: change.id.partition(".")[0]):
-        yield group, [_result(change, readers) for change in members]
+    groups: dict[str, list[Line]] = {}
+    for change in results:
+        groups.setdefault(change.id.partition(".")[0], []).append(_result(change, readers))
+    yield from groups.items()
     yield "parts list", list(_parts(found, parts, readers))
     yield "sums", [_result(change, readers) for change in found.sums]
     yield "cuts", [_arrow(f"{change.ref} {change.stock}, {length(change.length_mm, readers, change.width_mm)}",
