@@ -8,8 +8,9 @@ it here spares every drawing the reading of the font.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
-from dossier.drawings.scene import Box, Circle, Medium, Polyline, Segments, Shape, Text, box_of, leaves
+from dossier.drawings.scene import Box, Circle, Group, Medium, Polyline, Segments, Shape, Text, box_of, leaves
 
 CAPITALS = 0.66
 ASCENT, DESCENT = 0.74, 0.23
@@ -55,3 +56,16 @@ def boxes(shapes: Iterable[Shape], medium: Medium) -> Iterator[Box]:
             yield box_of(shape.points)
         elif isinstance(shape, Segments) and shape.lines:
             yield box_of(point for line in shape.lines for point in line)
+
+
+def in_known_signs(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """The same shapes; a sign of the author's that the typeface lacks becomes a question mark, since a page embeds it.
+    """
+    for each in shapes:
+        if isinstance(each, Group):
+            yield replace(each, members=tuple(in_known_signs(each.members)))
+        elif isinstance(each, Text) and not SIGNS.issuperset(each.plain):
+            yield replace(each, runs=tuple(replace(run, text="".join(
+                sign if sign in SIGNS else "?" for sign in run.text)) for run in each.runs))
+        else:
+            yield each

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 # The preferred reductions of ISO 5455 (recalled).
 REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)
+# The same with its enlargements, as units of the drawing to one of the thing, the largest first.
+PREFERRED = (5.0, 2.0, *(1 / reduction for reduction in REDUCTIONS))
 # Round lengths of a bar and the steps that divide them into round lengths again.
 _BARS = {"millimetres": ((10, 5), (20, 4), (50, 5), (100, 5), (200, 4), (500, 5), (1000, 5)),
          "inches": ((1, 4), (2, 4), (4, 4), (8, 4), (20, 4), (40, 4))}
@@ -24,6 +26,11 @@ class Bar:
 def written(reduction: int) -> str:
     """How a scale is written: ``1 : 5``."""
     return f"1\u202f:\u202f{reduction}"
+
+
+def ratio(scale: float) -> str:
+    """How a scale is written that may also enlarge: ``2 : 1``."""
+    return f"{scale:g}\u202f:\u202f1" if scale > 1 else written(round(1 / scale))
 
 
 def bar(scale: float, room: float, unit: str) -> Bar:

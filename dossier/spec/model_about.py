@@ -39,6 +39,9 @@ class About(Model):
     date: Annotated[datetime.date | None, Day("Date of this draft.", "2026-09-12")] = None
     drawing_number: Annotated[str | None, Text("Identification number in the title block.", "TZ-150")] = None
     approved_by: Annotated[str | None, Text("Who approves the drawings, for the title block.", "R. Teasel")] = None
+    general_tolerances: Annotated[str | None, Text(
+        "Tolerances of every dimension that has none of its own, for the title block.", "ISO 2768-m",
+        longest=40)] = None
     language: Annotated[str | None, Text(
         "Language of the prose, as a BCP 47 tag.", "en", _LANGUAGE, "a language tag")] = None
     picture: Annotated[str | None, inside("Picture of the build for its overview.", "images/overview.jpg")] = None
