@@ -6,9 +6,8 @@ import io
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from dossier.drawings.lettering import CAPITALS
+from dossier.drawings.templates.labels import HEIGHT
 from dossier.drawings.templates.model import LAYERS, MEANING, Disc, Item, Label
-from dossier.drawings.templates.sheet import FULL_SIZE
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -58,6 +57,6 @@ def _letter(space: Any, label: Label) -> None:
     from ezdxf.enums import TextEntityAlignment
 
     where = {"start": TextEntityAlignment.LEFT, "middle": TextEntityAlignment.CENTER, "end": TextEntityAlignment.RIGHT}
-    text = space.add_text(label.plain.translate(_CODES), height=CAPITALS * FULL_SIZE.lettering,
+    text = space.add_text(label.plain.translate(_CODES), height=HEIGHT,
                           rotation=90 if label.turned else 0, dxfattribs={"layer": label.layer})
     text.set_placement(label.at, align=where[label.anchor])

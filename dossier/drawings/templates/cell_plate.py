@@ -105,6 +105,6 @@ def _coils(design: Design, pushes: Ring | None) -> Iterator[Disc]:
 
 
 def _focuser_side(radius: float) -> tuple[Item, ...]:
-    tip = (0.0, radius + 9.0)
+    tip = (0.0, radius + 15.0)
     arrow = Outline("mark", (tip, (-1.5, tip[1] - 4.5), (1.5, tip[1] - 4.5)), name="focuser's side")
     return (arrow, Label((3.0, tip[1] - 4.0), (Words("focuser’s side"),)))

@@ -7,10 +7,10 @@ others, which overlap and carry the same marks where they join.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from dossier.drawings.lettering import SIGNS
+from dossier.drawings.lettering import in_known_signs
 from dossier.drawings.scene import (
     HIDDEN,
     THIN,
@@ -27,9 +27,9 @@ from dossier.drawings.scene import (
     Wash,
     Words,
 )
+from dossier.drawings.templates.labels import FULL_SIZE
 from dossier.drawings.templates.model import Item, Label, Template
 from dossier.drawings.templates.sheet import (
-    FULL_SIZE,
     LINE,
     MEASURE,
     SCALING_OFF,
@@ -221,21 +221,8 @@ def _page(template: Template, design: Design, sheet: Paper, shapes: Sequence[Sha
     strip += _signed(template, design, sheet, top, said if not tile else f"sheet {tile} of {number}")
     name = f"template-{template.key}-{tile.lower() or 'sheet'}"
     return Scene(name, f"{template.title}, {said}", template.description, FULL_SIZE,
-                 Box(0.0, 0.0, sheet.width, sheet.height), tuple(_known_signs((*shapes, Group(tuple(strip), _FOOT)))),
+                 Box(0.0, 0.0, sheet.width, sheet.height), tuple(in_known_signs((*shapes, Group(tuple(strip), _FOOT)))),
                  {"template": template.key, "sheet": tile or said, "scale": "1"})
-
-
-def _known_signs(shapes: Sequence[Shape]) -> Iterator[Shape]:
-    """The same shapes; a sign of the author's that the typeface lacks becomes a question mark, since a page embeds it.
-    """
-    for each in shapes:
-        if isinstance(each, Group):
-            yield replace(each, members=tuple(_known_signs(each.members)))
-        elif isinstance(each, Text) and not SIGNS.issuperset(each.plain):
-            yield replace(each, runs=tuple(replace(run, text="".join(
-                sign if sign in SIGNS else "?" for sign in run.text)) for run in each.runs))
-        else:
-            yield each
 
 
 def _signed(template: Template, design: Design, sheet: Paper, top: float, said: str) -> Iterator[Text]:

@@ -68,8 +68,12 @@ def hole(centre: Point, diameter: float, outer_diameter: float, name: str, layer
                                  centre[1] + radius * math.sin(angle)) for angle in edge), name=name)
 
 
+def reach_of(place: Place) -> float:
+    """How far the cross over a place reaches to each side."""
+    return max(4.0, (place.diameter or 0.0) / 2 + 3.0)
+
+
 def drilled(place: Place, centre: Point, outer_diameter: float) -> tuple[Item, ...]:
     """A place on the wrap: its hole where the spec gives one, and a cross that reaches a little beyond it."""
-    reach = max(4.0, (place.diameter or 0.0) / 2 + 3.0)
-    marks = cross(centre, reach, f"{place.name} centre")
+    marks = cross(centre, reach_of(place), f"{place.name} centre")
     return (hole(centre, place.diameter, outer_diameter, place.name), *marks) if place.diameter else marks

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from dossier.drawings.lettering import box_of_text
 from dossier.drawings.scene import (
     CENTRE,
     OUTLINE,
@@ -23,6 +22,7 @@ from dossier.drawings.scene import (
     Words,
     around,
 )
+from dossier.drawings.templates.labels import FULL_SIZE, box_of_label
 from dossier.drawings.templates.model import (
     LAYERS,
     MEANING,
@@ -39,8 +39,6 @@ from dossier.drawings.wrapping import wrapped
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-# Finer than on a drawing sheet, so that a line's middle can be cut to; in the ratio 2 : 1 (ISO 128-2).
-FULL_SIZE = Medium(unit="mm", wide=0.35, narrow=0.18, lettering=3.8, arrow=2.5)
 SMALL = Medium(unit="px", wide=1.2, narrow=0.6, lettering=12.5, arrow=8)
 PENS: dict[Layer, Pen] = {"cut": Pen(OUTLINE), "mark": Pen(CENTRE), "engrave": Pen(THIN, "accent"), "text": Pen(THIN),
                           "check": Pen(THIN)}
@@ -118,8 +116,7 @@ def box_with_words(items: Iterable[Item]) -> Box:
     found = [box_of_items([each]) for each in known if not isinstance(each, Label)]
     for each in known:
         if isinstance(each, Label):
-            box = box_of_text(_text(each, lambda point: (point[0], -point[1])), FULL_SIZE.lettering)
-            found.append(Box(box.left, -box.bottom, box.right, -box.top))
+            found.append(box_of_label(each))
     return around(found)
 
 

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from dossier.drawings.lettering import box_of_text
-from dossier.drawings.scene import Box, Point, Text
+from dossier.drawings.scene import Box, Point
+from dossier.drawings.templates.labels import box_of_label
 from dossier.drawings.templates.model import Disc, Item, Label, Outline, ellipse
 
 OVERLAP = 10.0
@@ -130,9 +130,7 @@ def _cut(start: Point, end: Point, window: Box) -> tuple[Point, Point] | None:
 
 
 def _words(label: Label, window: Box, size: float) -> Iterator[Label]:
-    box = box_of_text(Text((label.at[0], -label.at[1]), label.runs, label.anchor, label.turned), size)
-    box = Box(box.left, -box.bottom, box.right, -box.top)
-    x, y = label.at
+    box, (x, y) = box_of_label(label, size), label.at
     if _holds(window, box):
         yield label
     elif window.left <= x < window.right - OVERLAP and window.top + OVERLAP < y <= window.bottom:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from dossier.drawings.arrangement import arrangement_from
-from dossier.drawings.scene import Words
+from dossier.drawings.scene import Box, Words
+from dossier.drawings.templates.labels import HEIGHT, Clear, Spot
 from dossier.drawings.templates.model import Item, Label, Outline, Template
-from dossier.drawings.templates.rolled import Place, circumference, drilled, seam_angle, unrolled
+from dossier.drawings.templates.rolled import Place, circumference, drilled, reach_of, seam_angle, unrolled
 from dossier.drawings.templates.wording import DIAMETER, degrees, length
 
 if TYPE_CHECKING:
@@ -62,7 +64,7 @@ def _holes(design: Design) -> Iterator[tuple[str, Place]]:
 def _wrap(design: Design, across: float, end: str, places: Sequence[Place]) -> Template:
     """The strip from the end of the tube to a little beyond the farthest hole; y is 0 at the end of the tube."""
     seam = seam_angle([place.angle_deg for place in places])
-    start, around = unrolled(seam, seam, across), circumference(across)
+    start, axis, around = unrolled(seam, seam, across), unrolled(_AXIS, seam, across), circumference(across)
     depth = max(place.from_end + (place.diameter or 0.0) / 2 for place in places) + _BEYOND
     inward = -1.0 if end == "upper" else 1.0
     low, high = sorted((0.0, inward * depth))
@@ -70,32 +72,29 @@ def _wrap(design: Design, across: float, end: str, places: Sequence[Place]) -> T
         Outline("cut", ((start, low), (start + around + TAB, low), (start + around + TAB, high), (start, high)),
                 name="wrap"),
         Outline("mark", ((start + around, low), (start + around, high)), False, "seam"),
-        Outline("mark", ((0.0, low), (0.0, high)), False, "focuser's side"),
+        Outline("mark", ((axis, low), (axis, high)), False, "focuser's side"),
     ]
-    for place in places:
-        centre = (unrolled(place.angle_deg, seam, across), inward * place.from_end)
+    centres = [(unrolled(place.angle_deg, seam, across), inward * place.from_end) for place in places]
+    for place, centre in zip(places, centres, strict=True):
         items += drilled(place, centre, across)
-        items.append(_label(design, place, centre, inward, start + around))
-    edge = inward * 2.0 - (2.6 if inward < 0 else 0.0)
-    items.append(Label((start + 4.0, edge), (Words(f"this edge flush with the {_ENDS[end]} end of the tube"),)))
+    marks = [Box(*centre, *centre).grown(reach_of(place)) for place, centre in zip(places, centres, strict=True)]
+    clear = Clear([Box(axis, low, axis, high).grown(0.3), *marks], Box(start, low, start + around, high))
+    for place, centre in zip(places, centres, strict=True):
+        items += clear.beside(centre, reach_of(place), (_said(design, place), degrees(place.angle_deg)))
+    edge: list[Spot] = [(x, (low + 1.5 if end == "lower" else high - 1.5 - HEIGHT), "start")
+                        for x in range(math.ceil(start) + 3, math.floor(start + around), 5)]
+    flush = f"this edge flush with the {_ENDS[end]} end of the tube"
+    outside = Label((start, low - 1.5 - HEIGHT if end == "lower" else high + 1.5), (Words(flush),))
+    items += clear.first(edge, (flush,)) or (outside,)
     return Template(
         f"tube-wrap-{end}", f"Tube wrap, {_ENDS[end]} end",
         "Wrapped around the outside of the tube, it shows where to drill and to cut.",
         tuple(items), _description(design, across, around, places), _notes(design, across, around))
 
 
-def _label(design: Design, place: Place, centre: tuple[float, float], inward: float, seam: float) -> Label:
-    """What it is, its hole and its angle, beside the cross, on the side that the wrap has room on."""
-    said = [place.name]
-    if place.diameter:
-        said.append(f"{DIAMETER}{length(design, place.diameter)}")
-    said.append(degrees(place.angle_deg))
-    off = max(4.0, (place.diameter or 0.0) / 2 + 3.0) + 1.5
-    text = (Words(", ".join(said)),)
-    y = centre[1] + inward * 3.2 - 1.3
-    if centre[0] + off + 2.1 * len(said) * 8 > seam:
-        return Label((centre[0] - off, y), text, "end")
-    return Label((centre[0] + off, y), text)
+def _said(design: Design, place: Place) -> str:
+    hole = [f"{DIAMETER}{length(design, place.diameter)}"] if place.diameter else []
+    return ", ".join((place.name, *hole, degrees(place.angle_deg)))
 
 
 def _notes(design: Design, across: float, around: float) -> tuple[str, ...]:

@@ -8,10 +8,11 @@ from itertools import combinations
 
 import pytest
 
-from dossier.drawings.templates.model import Disc, Outline, Template, box_of_items
+from dossier.drawings.templates.labels import box_of_label
+from dossier.drawings.templates.model import Disc, Label, Outline, Template, box_of_items
 from dossier.drawings.templates.rolled import seam_angle
 from dossier.drawings.templates.tube_wrap import TAB
-from tests.drawings.templates.conftest import templates, trial
+from tests.drawings.templates.conftest import every_trial, templates, trial
 
 Space = tuple[float, float, float]
 TUBES = ("tube-76", "tube-200")
@@ -106,6 +107,29 @@ def test_a_hole_through_both_walls_stands_on_either_side(name: str, key: str) ->
     turned = math.radians(hole.turned or 0.0)
     assert one[:2] == pytest.approx((math.cos(turned) * frame.outer_diameter / 2,
                                      -math.sin(turned) * frame.outer_diameter / 2), abs=1e-6)
+
+
+@pytest.mark.parametrize("key", ["tube-wrap-upper", "tube-wrap-lower"])
+def test_the_line_of_the_focusers_side_lies_on_the_wrap_at_angle_0(key: str) -> None:
+    wrap, frame = templates("tube-76")[key], trial("tube-76").build.frame
+    assert frame
+    line, outline = (box_of_items([next(item for item in wrap.items if item.name == name)])
+                     for name in ("focuser's side", "wrap"))
+    assert outline.left < line.left < outline.right
+    x, y, _ = _rolled((line.left, 0), frame.outer_diameter, 0)
+    assert (x, y) == pytest.approx((frame.outer_diameter / 2, 0), abs=1e-6)
+
+
+@every_trial
+def test_words_keep_clear_of_each_other_and_of_what_is_cut(name: str) -> None:
+    for key, template in templates(name).items():
+        words = [box_of_label(item) for item in template.items if isinstance(item, Label)]
+        cut = [box_of_items([item]) for item in template.items if not isinstance(item, Label) and item.layer == "cut"]
+        for one, other in combinations(words, 2):
+            assert not one.meets(other), key
+        if "wrap" in key or "drilling" in key:
+            holes = [box for box in cut if box.right - box.left < 100]
+            assert not any(one.meets(hole) for one in words for hole in holes), key
 
 
 def test_small_holes_are_circles_for_the_drill() -> None:
