@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from dossier import shelf
 from dossier.design.model import Unmet
@@ -96,7 +97,17 @@ def _usual(sheet: Worksheet, result: Result) -> Iterator[Goal]:
 
 def limits_on(result_id: str) -> Iterable[Limit]:
     """The trade's limits on this result; a limit may name a pattern such as ``eyepiece.*.exit_pupil``."""
-    return (limit for limit in shelf.limits() if limit.speaks_of(result_id))
+    exact, globs = _limits_by_name()
+    return (limit for limit in (*exact.get(result_id, ()), *globs) if limit.speaks_of(result_id))
+
+
+@lru_cache(maxsize=1)
+def _limits_by_name() -> tuple[Mapping[str, Sequence[Limit]], Sequence[Limit]]:
+    """The limits on one result by its name, and those on a pattern of results."""
+    exact: dict[str, list[Limit]] = {}
+    for limit in shelf.limits():
+        exact.setdefault(limit.result, []).append(limit)
+    return exact, [limit for limit in shelf.limits() if "*" in limit.result]
 
 
 def _applies(sheet: Worksheet, limit: Limit) -> bool:

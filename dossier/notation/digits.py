@@ -129,10 +129,21 @@ def _trimmed(text: str) -> str:
 def digits_of(result_id: str, unit: str) -> Digits:
     """The digits of this result, else of this unit, as ``shelf/display.yaml`` says. A result may be named by a glob."""
     table = shelf.display()
-    for pattern, entry in table["results"].items() if result_id else ():
-        if fnmatchcase(result_id, pattern):
-            return _digits(entry)
-    return _digits(table["units"].get(unit, table["default"]))
+    exact, globs = _by_name()
+    place, entry = exact.get(result_id, (len(exact) + len(globs), None))
+    for earlier, start, pattern, other in globs if result_id else ():
+        if earlier < place and result_id.startswith(start) and fnmatchcase(result_id, pattern):
+            return _digits(other)
+    return _digits(entry if entry is not None else table["units"].get(unit, table["default"]))
+
+
+@lru_cache(maxsize=1)
+def _by_name() -> tuple[dict[str, tuple[int, Any]], list[tuple[int, str, str, Any]]]:
+    """The table's names with their places in it, and its globs, each with what stands before its first star: the first
+    of the table that fits is the one, and few have to be tried."""
+    rows = list(enumerate(shelf.display()["results"].items()))
+    globs = [(place, pattern.partition("*")[0], pattern, entry) for place, (pattern, entry) in rows if "*" in pattern]
+    return {name: (place, entry) for place, (name, entry) in rows if "*" not in name}, globs
 
 
 @lru_cache(maxsize=4096)

@@ -93,7 +93,9 @@ class Limit:
 
     def speaks_of(self, result_id: str) -> bool:
         """Whether this limit is one on the result with this ID."""
-        return result_id == self.result or ("*" in self.result and fnmatchcase(result_id, self.result))
+        if "*" not in self.result:
+            return result_id == self.result
+        return result_id.startswith(self.result.partition("*")[0]) and fnmatchcase(result_id, self.result)
 
 
 @dataclass(frozen=True, slots=True)
