@@ -29,7 +29,7 @@ class PartLink:
 class IssueView:
     """A note. ``href`` leads to it, ``anchor`` is its name on its sheet; ``name`` is its title without numbers to point
     at, for links. ``concerns`` says in words which revisions have it, ``here`` what it means to the revision that the
-    page is of."""
+    page is of. What is ``planned`` is said while it is open."""
 
     id: str
     href: str
@@ -118,8 +118,9 @@ def _issue(design: Design, note: Note, key: str, spoken: Spoken) -> IssueView:
                                            for what in ("text", "workaround", "planned", "as_built"))
     return IssueView(
         note.id, issue_on(note.id), issue_anchor(note.id), spoken.of_spec_plain(note.title, f"{key}.title"),
-        spoken.of_spec(note.title, f"{key}.title"), text, workaround, planned, as_built, status,
-        _here(design.revision, status, note), _concerns(note), named, steps)
+        spoken.of_spec(note.title, f"{key}.title"), text, workaround,
+        planned if status == "open" else Html(""), as_built, status, _here(design.revision, status, note),
+        _concerns(note), named, steps)
 
 
 def _here(revision: str, status: Status, note: Note) -> str:
