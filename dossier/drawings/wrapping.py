@@ -18,3 +18,21 @@ def wrapped(words: str, width: float, size: float) -> Iterator[str]:
         else:
             line = longer
     yield line
+
+
+def fitting(words: str, width: float, size: float, most: int) -> list[str]:
+    """Words in at most so many lines of this width; three points tell that there is more."""
+    lines = list(wrapped(words, width, size))
+    kept = lines[:most]
+    if len(lines) > most:
+        kept[-1] += "…"
+    return [_cut(line, width, size) for line in kept]
+
+
+def _cut(line: str, width: float, size: float) -> str:
+    if width_of(line, size) <= width:
+        return line
+    line = line.rstrip("…")
+    while line and width_of(f"{line}…", size) > width:
+        line = line[:-1]
+    return f"{line.rstrip(' ,;:')}…"

@@ -1,0 +1,133 @@
+"""Balloons: the references of the parts that a figure shows, in circles on bare paper, each with a leader to its part.
+
+After ISO 6433: all of one size, in rows and columns where there is room, outside of what is drawn. A leader ends in a
+dot on the part, and crosses no lettering, no dimension line and no other leader. Parts at one place share a leader.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from dossier.drawings.figure import Balloon
+from dossier.drawings.lettering import CAPITALS, width_of
+from dossier.drawings.room import Stroke
+from dossier.drawings.scene import THIN, Box, Circle, Group, Medium, Pen, Point, Polyline, Shape, Text, Wash, Words
+from dossier.drawings.sheets.ground import Ground, Marked
+
+# In type sizes: a circle's least radius, what lettering leaves at its sides, what is kept free round it, the leader's
+# least length, the steps in which places are looked for.
+_RADIUS, _PAD, _CLEAR, _LEAST, _STEP = 1.15, 0.3, 0.25, 0.9, 0.9
+# What stands against a place, in lengths of leader: inside of something, each line run over, an
+# extension line besides; what standing in one row or column is worth.
+_WITHIN, _OVER, _EXTENSION, _ALIGNED = 9.0, 2.2, 5.0, 4.0
+# Of all places the most promising ones are looked at closely.
+_CLOSELY = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Balloons as they stand, and the references that found no place."""
+
+    shapes: tuple[Group, ...]
+    left_out: tuple[str, ...]
+
+
+def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], medium: Medium) -> Placed:
+    """A balloon for each part, inside the frame and clear of the shapes that are there."""
+    grouped = _by_place(balloons)
+    if not grouped:
+        return Placed((), ())
+    ground = Ground(frame, shapes, medium)
+    size = medium.lettering
+    radius = max(_RADIUS * size, *(width_of(each.ref, size) / 2 + _PAD * size for each in balloons))
+    spots = list(_spots(ground, radius, size))
+    taken: list[Point] = []
+    groups: list[Group] = []
+    lost: list[str] = []
+    # What is nearest to the edge has the fewest ways out, so it comes first.
+    for at, refs in sorted(grouped.items(), key=lambda each: _to_edge(each[0], frame)):
+        spot = _best(ground, spots, taken, at, len(refs), radius, size)
+        if spot is None:
+            lost += refs
+            continue
+        taken += _row(spot, at, len(refs), radius)
+        groups.append(_drawn(refs, spot, at, radius, medium))
+        ground.take(_box(spot, at, len(refs), radius).grown(_CLEAR * size))
+        ground.add(Marked("leader", _leader(spot, at, radius)))
+    return Placed(tuple(groups), tuple(lost))
+
+
+def _by_place(balloons: Sequence[Balloon]) -> dict[Point, list[str]]:
+    grouped: dict[Point, list[str]] = {}
+    for each in balloons:
+        refs = grouped.setdefault((round(each.at[0], 2), round(each.at[1], 2)), [])
+        if each.ref not in refs:
+            refs.append(each.ref)
+    return grouped
+
+
+def _to_edge(at: Point, frame: Box) -> float:
+    return min(at[0] - frame.left, frame.right - at[0], at[1] - frame.top, frame.bottom - at[1])
+
+
+def _spots(ground: Ground, radius: float, size: float) -> Iterator[tuple[Point, int]]:
+    """Where a circle would lie on bare paper, and whether that is inside of something."""
+    step, frame = _STEP * size, ground.frame
+    reach = radius + _CLEAR * size
+    for row in range(int((frame.bottom - frame.top) / step)):
+        for column in range(int((frame.right - frame.left) / step)):
+            x, y = frame.left + reach + column * step, frame.top + reach + row * step
+            inside = ground.bare(Box(x, y, x, y).grown(reach))
+            if inside is not None:
+                yield (x, y), inside
+
+
+def _best(ground: Ground, spots: Sequence[tuple[Point, int]], taken: Sequence[Point], at: Point, count: int,
+          radius: float, size: float) -> Point | None:
+    """The place with the shortest free way, running over as little as can be."""
+    rated = []
+    for spot, inside in spots:
+        length = math.dist(spot, at) - radius
+        if length >= _LEAST * size:
+            # Balloons in one row or column read better than scattered ones.
+            aligned = any(abs(spot[axis] - other[axis]) < 1e-6 for other in taken for axis in (0, 1))
+            rated.append((length + (_WITHIN * inside - _ALIGNED * aligned) * size, spot))
+    rated.sort()
+    found: list[tuple[float, Point]] = []
+    for cost, spot in rated:
+        if found and (cost > min(found)[0] or len(found) > _CLOSELY):
+            break
+        leader = _leader(spot, at, radius)
+        if (ground.bare(_box(spot, at, count, radius).grown(_CLEAR * size)) is not None and ground.passes(leader)):
+            over = max(0, ground.crossed(leader) - 1) * _OVER + ground.extensions_crossed(leader) * _EXTENSION
+            found.append((cost + over * size, spot))
+    return min(found)[1] if found else None
+
+
+def _row(spot: Point, at: Point, count: int, radius: float) -> list[Point]:
+    """The circles of one leader side by side, away from what they name."""
+    way = -1 if spot[0] < at[0] else 1
+    return [(spot[0] + way * index * 2 * radius, spot[1]) for index in range(count)]
+
+
+def _box(spot: Point, at: Point, count: int, radius: float) -> Box:
+    ends = _row(spot, at, count, radius)
+    return Box(min(x for x, _ in ends), spot[1], max(x for x, _ in ends), spot[1]).grown(radius)
+
+
+def _leader(spot: Point, at: Point, radius: float) -> Stroke:
+    share = radius / math.dist(spot, at)
+    return (spot[0] + (at[0] - spot[0]) * share, spot[1] + (at[1] - spot[1]) * share), at
+
+
+def _drawn(refs: Sequence[str], spot: Point, at: Point, radius: float, medium: Medium) -> Group:
+    size = medium.lettering
+    members: list[Shape] = [
+        Polyline(_leader(spot, at, radius), Pen(THIN), data={"line": "leader"}),
+        Circle(at, medium.arrow / 5, None, Wash("ink"), {"leader": "dot"})]
+    for ref, (x, y) in zip(refs, _row(spot, at, len(refs), radius), strict=True):
+        members += [Circle((x, y), radius, Pen(THIN), Wash("ground"), {"balloon": ref}),
+                    Text((x, y + CAPITALS * size / 2), (Words(ref),), "middle")]
+    return Group(tuple(members), {"balloons": " ".join(refs)})

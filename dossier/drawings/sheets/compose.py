@@ -1,0 +1,139 @@
+"""A sheet put together: frame, title block, tables, notes, and the figure at the largest preferred scale that fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from dossier.drawings import scales
+from dossier.drawings.figure import Balloon, Figure, SheetKind
+from dossier.drawings.figures.placing import moved
+from dossier.drawings.lettering import in_known_signs
+from dossier.drawings.scene import ON_PAPER, Box, Group, Scene, Shape
+from dossier.drawings.sheets import SHEETS, balloons, tables
+from dossier.drawings.sheets.fields import Fields, fields_of
+from dossier.drawings.sheets.paper import CLEAR_OF_FRAME, Paper, border, paper_of
+from dossier.drawings.sheets.revision_rows import revision_rows
+from dossier.drawings.sheets.title_block import HEIGHT, title_block
+
+if TYPE_CHECKING:
+    from dossier.design.model import Design
+    from dossier.spec.model_parts import Part
+
+# Between the tables and the figure.
+_ABOVE = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of a set: which of how many, what it shows, at which scale, and all of it as a scene of the paper."""
+
+    kind: SheetKind
+    number: int
+    count: int
+    scale: float
+    figure: Figure
+    parts: tuple[Part, ...]
+    fields: Fields
+    scene: Scene
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """A figure at a scale with its band of tables; ``free`` is the room that is left for it."""
+
+    scale: float
+    figure: Figure
+    band: tuple[Group, ...]
+    parts: tuple[Part, ...]
+    free: Box
+    balloons: balloons.Placed = balloons.Placed((), ())
+
+    @property
+    def fits(self) -> bool:
+        box, free = self.figure.box, self.free
+        return (box.right - box.left <= free.right - free.left + 1e-6
+                and box.bottom - box.top <= free.bottom - free.top + 1e-6)
+
+
+def sheets_of(design: Design, paper: str) -> tuple[Sheet, ...]:
+    """Every sheet that the spec gives data for, numbered, on A4 or Letter."""
+    sheet = paper_of(paper)
+    fitted = [(kind, found) for kind in SHEETS.values() if (found := _fitted(kind, design, sheet)) is not None]
+    return tuple(_composed(kind, found, design, sheet, number, len(fitted))
+                 for number, (kind, found) in enumerate(fitted, start=1))
+
+
+def _fitted(kind: SheetKind, design: Design, paper: Paper) -> _Fitted | None:
+    """The figure at the largest preferred scale at which it, its tables and all its balloons have room.
+
+    The larger the scale the more room a figure takes, so the scales are halved between until the place is found.
+    """
+    known: dict[int, _Fitted | None] = {}
+
+    def at(place: int) -> _Fitted | None:
+        if place not in known:
+            known[place] = _laid_out(kind, design, paper, scales.PREFERRED[place])
+        return known[place]
+
+    low, high = 0, len(scales.PREFERRED) - 1
+    while low < high:
+        middle = (low + high) // 2
+        found = at(middle)
+        if found is None:
+            return None
+        low, high = (low, middle) if found.fits else (middle + 1, high)
+    first = at(low)
+    if first is None:
+        return None
+    with_balloons = _ballooned(first)
+    if with_balloons.balloons.left_out and low + 1 < len(scales.PREFERRED):
+        # One step smaller there is more bare paper.
+        smaller = _ballooned(at(low + 1) or first)
+        if len(smaller.balloons.left_out) < len(with_balloons.balloons.left_out):
+            return smaller
+    return with_balloons
+
+
+def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _Fitted | None:
+    space = paper.space
+    figure = kind.make(design, ON_PAPER, scale, space.right - space.left - 2 * CLEAR_OF_FRAME)
+    if figure is None:
+        return None
+    parts = _parts(design, figure.balloons)
+    foot = space.bottom - HEIGHT
+    band = tables.band(figure.notes, parts, revision_rows(design), space, foot)
+    within = space.grown(-CLEAR_OF_FRAME)
+    top = foot - tables.height_of(band, foot) - _ABOVE
+    return _Fitted(scale, figure, band, parts, Box(within.left, within.top, within.right, top))
+
+
+def _parts(design: Design, shown: Sequence[Balloon]) -> tuple[Part, ...]:
+    refs = {balloon.ref for balloon in shown}
+    return tuple(part for part in design.build.parts if part.ref in refs)
+
+
+def _ballooned(fitted: _Fitted) -> _Fitted:
+    """The figure in the middle of its room, with its balloons round it."""
+    box, free = fitted.figure.box, fitted.free
+    across = (free.left + free.right - box.left - box.right) / 2
+    down = max((free.top + free.bottom - box.top - box.bottom) / 2, free.top - box.top)
+    shapes = moved(fitted.figure.shapes, across, down)
+    wanted = tuple(Balloon(each.ref, (each.at[0] + across, each.at[1] + down)) for each in fitted.figure.balloons)
+    found = balloons.placed(wanted, free, shapes, ON_PAPER)
+    there = Box(box.left + across, box.top + down, box.right + across, box.bottom + down)
+    figure = Figure(fitted.figure.name, fitted.figure.description, shapes, there, wanted, fitted.figure.notes)
+    return _Fitted(fitted.scale, figure, fitted.band, fitted.parts, free, found)
+
+
+def _composed(kind: SheetKind, fitted: _Fitted, design: Design, paper: Paper, number: int, count: int) -> Sheet:
+    fields = fields_of(design, kind, number, count, fitted.scale)
+    members: tuple[Shape, ...] = (
+        *border(paper, design.build.readers.units == "inch"),
+        Group(fitted.figure.shapes, {"figure": fitted.figure.name, "scale": f"{fitted.scale:.9g}"}),
+        Group(fitted.balloons.shapes, {"part": "balloons"}), *fitted.band, title_block(fields, paper.space))
+    scene = Scene(f"sheet-{kind.key}", f"{kind.title}, {design.build.about.name}", fitted.figure.description, ON_PAPER,
+                  paper.whole, tuple(in_known_signs(members)),
+                  {"sheet": kind.key, "scale": f"{fitted.scale:.9g}", "paper": paper.name})
+    return Sheet(kind, number, count, fitted.scale, fitted.figure, fitted.parts, fields, scene)

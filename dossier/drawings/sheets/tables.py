@@ -1,0 +1,125 @@
+"""The tables and notes above the title block: parts (ISO 7573) beside or below the notes, revisions across the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from dossier.drawings.dimension import line_height
+from dossier.drawings.figures.listing import Entry, listed
+from dossier.drawings.figures.measures import Runs, plain
+from dossier.drawings.figures.placing import moved
+from dossier.drawings.lettering import CAPITALS, boxes
+from dossier.drawings.scene import ON_PAPER, Box, Group, Shape, Text, Words, around
+from dossier.drawings.sheets.paper import SIZE, rule
+from dossier.drawings.sheets.revision_rows import RevisionRow
+from dossier.drawings.wrapping import fitting
+
+if TYPE_CHECKING:
+    from dossier.spec.model_parts import Part
+
+_PAD, _SIDE, _LINE, _GUTTER = 1.2, 1.4, 4.6, 5.0
+# How wide the parts table may be beside the notes, in shares of the drawing space.
+_SHARES = (0.45, 0.5, 0.56)
+_ITEM, _QUANTITY = 14.0, 12.0
+_MOST_LINES, _MANY = 2, 6
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column of a table: its head, its width, whether it is set to the right, in how many lines at most."""
+
+    head: str
+    width: float
+    number: bool = False
+    lines: int = _MOST_LINES
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """Shapes from their upper left corner, with their height."""
+
+    groups: tuple[Group, ...]
+    height: float
+
+    def at(self, left: float, top: float) -> tuple[Group, ...]:
+        return tuple(Group(moved(group.members, left, top), group.data) for group in self.groups)
+
+
+def band(notes: Sequence[Runs], parts: Sequence[Part], revisions: Sequence[RevisionRow], space: Box,
+         foot: float) -> tuple[Group, ...]:
+    """Notes, parts and revisions, standing on ``foot``, in the arrangement that is least high."""
+    history = _history(revisions, space.right - space.left)
+    said = [note for note in notes if not plain(note).startswith("Dimensions in ")]
+    best = min(_arranged(said, parts, space.right - space.left), key=lambda block: block.height)
+    top = foot - history.height
+    return (*best.at(space.left, top - best.height), *history.at(space.left, top))
+
+
+def height_of(shapes: Sequence[Shape], foot: float) -> float:
+    """How high a band stands above its foot."""
+    return foot - min(foot, around(boxes(shapes, ON_PAPER)).top)
+
+
+def _arranged(notes: Sequence[Runs], parts: Sequence[Part], width: float) -> Iterator[_Block]:
+    """Notes beside the parts table, and where there are many parts above two tables side by side."""
+    if not parts:
+        yield _notes(notes, width)
+        return
+    for share in _SHARES:
+        table, told = _parts(parts, share * width), _notes(notes, (1 - share) * width - _GUTTER)
+        height = max(table.height, told.height)
+        yield _Block((*told.at(0.0, 0.0), *table.at((1 - share) * width, height - table.height)), height)
+    if len(parts) < _MANY:
+        return
+    half = (len(parts) + 1) // 2
+    first, second = _parts(parts[:half], width / 2), _parts(parts[half:], width / 2)
+    told = _notes(notes, width)
+    height = max(first.height, second.height)
+    yield _Block((*told.groups, *first.at(0.0, told.height), *second.at(width / 2, told.height)), told.height + height)
+
+
+def _notes(notes: Sequence[Runs], width: float) -> _Block:
+    if not notes:
+        return _Block((), 0.0)
+    head = Text((_SIDE, _PAD + CAPITALS * SIZE), (Words("Notes"),), role="faint")
+    below = listed([Entry(note) for note in notes], (_SIDE, _PAD + line_height(ON_PAPER)), width - 2 * _SIDE, ON_PAPER)
+    group = Group((head, *below), {"part": "notes"})
+    return _Block((group,), around(boxes([group], ON_PAPER)).bottom + _PAD)
+
+
+def _parts(parts: Sequence[Part], width: float) -> _Block:
+    columns = (_Column("Item", _ITEM), _Column("Part", width - _ITEM - _QUANTITY), _Column("Qty", _QUANTITY, True))
+    return _table(columns, [(part.ref, part.name, f"{part.quantity:g}") for part in parts], "parts", closed=True)
+
+
+def _history(revisions: Sequence[RevisionRow], width: float) -> _Block:
+    """Each revision in one line: the first sentence of its note. The whole stands on the page of revisions."""
+    columns = (_Column("Rev.", _ITEM), _Column("Date", 24.0), _Column("Change", width - _ITEM - 24.0, lines=1))
+    return _table(columns, [(row.letter, row.date, row.note.partition(". ")[0].rstrip(".")) for row in revisions], "revisions")
+
+
+def _table(columns: Sequence[_Column], rows: Sequence[tuple[str, ...]], name: str, *, closed: bool = False) -> _Block:
+    """A heading, a rule above each row, wide above the first; ``closed`` has a rule on the left too."""
+    width, members, top = sum(column.width for column in columns), list[Shape](), 0.0
+    for index, row in enumerate((tuple(column.head for column in columns), *rows)):
+        members.append(rule((0.0, top), (width, top), wide=not index))
+        lines = [fitting(said, column.width - 2 * _SIDE, SIZE, column.lines)
+                 for column, said in zip(columns, row, strict=True)]
+        members.append(Group(tuple(_cells(columns, lines, top, index == 0)), {"row": row[0]} if index else {}))
+        top += 2 * _PAD + CAPITALS * SIZE + _LINE * (max(map(len, lines)) - 1)
+    if closed:
+        members.append(rule((0.0, 0.0), (0.0, top)))
+    return _Block((Group(tuple(members), {"part": f"{name}-table"}),), top)
+
+
+def _cells(columns: Sequence[_Column], lines: Sequence[Sequence[str]], top: float, heading: bool) -> Iterator[Text]:
+    left = 0.0
+    for column, cell in zip(columns, lines, strict=True):
+        x = left + (column.width - _SIDE if column.number else _SIDE)
+        for row, words in enumerate(cell):
+            base = top + _PAD + CAPITALS * SIZE + row * _LINE
+            yield Text((x, base), (Words(words),), "end" if column.number else "start",
+                       role="faint" if heading else "ink")
+        left += column.width
