@@ -8,6 +8,7 @@ in the form that ``sha256sum -c`` reads.
 from __future__ import annotations
 
 import json
+import os
 import re
 import stat
 from collections.abc import Mapping
@@ -103,12 +104,14 @@ def raw_of(path: Path) -> bytes:
 
 def _frozen(home: Path) -> list[Path]:
     """The frozen files in the order of their letters."""
-    return sorted((path for path in home.glob("*.yaml") if letters.is_letter(path.stem)),
-                  key=lambda path: letters.rank(path.stem))
+    stems = (name.removesuffix(".yaml") for name in os.listdir(home) if name.endswith(".yaml"))
+    return [home / f"{stem}.yaml" for stem in sorted(filter(letters.is_letter, stems), key=letters.rank)]
 
 
 def _copies(home: Path) -> list[Path]:
-    return sorted(path for path in (home / FILES).glob("*") if _COPY.fullmatch(path.name))
+    folder = home / FILES
+    names = os.listdir(folder) if folder.is_dir() else []
+    return [folder / name for name in sorted(filter(_COPY.fullmatch, names))]
 
 
 def _head(path: Path, raw: bytes, wrong: dict[Path, str]) -> dict[str, Any] | None:
