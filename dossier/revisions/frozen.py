@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -16,6 +17,7 @@ from dossier.spec.issued import Issued
 from dossier.working import UNITS, Goal, Result
 
 FORMAT = 1
+_SUM = re.compile("[0-9a-f]{64}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +57,33 @@ def read(head: Issued) -> Frozen:
     if tree.problems or values.get("format") != FORMAT:
         why = f"is in format {values.get('format')}, and this version of dossier reads format {FORMAT}"
         raise Unusable(tree.problems or [Problem(name, 0, "format", why)])
-    if strays := [path for path in (*values["texts"], *values["files"]) if not _inside(path)]:
+    try:
+        found = _frozen(head, values)
+    except (KeyError, TypeError, ValueError, AttributeError):
+        raise Unusable([Problem(name, 0, "", "is not as dossier freezes a revision")]) from None
+    if strays := [path for path in (*found.texts, *found.files) if not _inside(path)]:
         raise Unusable(Problem(name, 0, "", f"holds a file outside the build's folder, {path}") for path in strays)
-    results = {result: Kept(_value(each["value"]), each["unit"], each["label"], each.get("outcome", ""))
-               for result, each in values["results"].items()}
-    return Frozen(head, values["texts"], {path: each["sha256"] for path, each in values["files"].items()}, results,
-                  tuple(each["result"] for each in values["accepted_misses"]))
+    return found
+
+
+def _frozen(head: Issued, values: Mapping[str, Any]) -> Frozen:
+    results = {result: Kept(_value(each["value"]), _text(each["unit"]), _text(each["label"]),
+                            _text(each.get("outcome", ""))) for result, each in values["results"].items()}
+    texts = {path: _text(text) for path, text in values["texts"].items()}
+    files = {path: _sum(each["sha256"]) for path, each in values["files"].items()}
+    return Frozen(head, texts, files, results, tuple(_text(each["result"]) for each in values["accepted_misses"]))
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError(value)
+    return value
+
+
+def _sum(value: object) -> str:
+    if not _SUM.fullmatch(_text(value)):
+        raise ValueError(value)
+    return _text(value)
 
 
 def copy_name(path: str, sum_: str) -> str:

@@ -125,7 +125,11 @@ def _head(path: Path, raw: bytes, wrong: dict[Path, str]) -> dict[str, Any] | No
         found = {key: json.loads(value) for key, _, value in (line.partition(": ") for line in lines)}
     except ValueError:
         found = {}
-    if tuple(found) != HEAD or found["letter"] != path.stem:
+    before = found.get("previous")
+    texts = [value for key, value in found.items() if key != "previous"]
+    texts += before.values() if isinstance(before, dict) else [None]
+    if (tuple(found) != HEAD or not all(isinstance(text, str) for text in texts) or found["letter"] != path.stem
+            or (before and set(before) != {"letter", "sha256"})):
         wrong[path] = f"is not the frozen file of revision {path.stem}"
         return None
     return found

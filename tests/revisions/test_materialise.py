@@ -83,6 +83,22 @@ def test_what_cannot_be_worked_out_any_more_is_told_at_the_frozen_file(reed: Wri
     assert str(raised.value).startswith(f"{path}: build.yaml:4: primary.focal_length: ")
 
 
+@pytest.mark.parametrize(("part", "other"), [
+    (b"results:\n", b"result:\n"), (b'"unit": "1"', b'"united": "1"'), (b"texts:\n", b"texts: []\nothers:\n"),
+    (b"previous: {}", b'previous: {"letter": 1}'), (b"previous: {}", b"previous: 5"), (b'note: "', b'note: 5 #"'),
+])
+def test_a_strangers_revision_of_another_shape_is_refused(reed: Write, part: bytes, other: bytes) -> None:
+    folder = reed()
+    issued(folder)
+    path = folder / "revisions" / "A.yaml"
+    body = path.read_bytes().split(b"\n", 2)[2]
+    assert part in body
+    path.write_bytes(sealed("By a stranger", body.replace(part, other)))
+    (folder / "revisions" / "SHA256SUMS").unlink()
+    with pytest.raises(Unusable, match=r"is not (as dossier freezes|the frozen file)"), design_of(folder, "A"):
+        pass
+
+
 @pytest.mark.parametrize("path", ["../out.md", "/etc/out.md", "pages/../../out.md"])
 def test_a_strangers_revision_writes_nothing_outside_its_folder(reed: Write, tmp_path: Path, path: str) -> None:
     folder = reed(**{"pages/own.md": "Words."})
