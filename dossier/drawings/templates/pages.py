@@ -28,7 +28,7 @@ from dossier.drawings.scene import (
     Words,
 )
 from dossier.drawings.templates.labels import FULL_SIZE
-from dossier.drawings.templates.model import Item, Label, Template
+from dossier.drawings.templates.model import Item, Label, Template, box_of_items
 from dossier.drawings.templates.sheet import (
     LINE,
     MEASURE,
@@ -51,6 +51,8 @@ if TYPE_CHECKING:
 # ISO 216 and ANSI/ASME Y14.1 sizes, mm.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN, STRIP, _COLUMN = 10.0, 36.0, 122.0
+# What is no larger than this is kept whole on one sheet where it can be.
+_LARGEST_HOLE = 80.0
 _FOOT = {"strip": "foot"}
 # Between template and notes; between the room and the strip, for the names of neighbours; a registration mark's radius.
 _GAP, _BELOW, _MARK = 6.0, 5.0, 2.2
@@ -85,7 +87,9 @@ def pages(template: Template, design: Design, paper: str) -> tuple[Scene, ...]:
     for sheet in papers(paper):
         if (made := _on_one(template, design, box, sheet)) is not None:
             return (made,)
-    fitted = [(sheet, grid(box, *sheet.room)) for sheet in papers(paper)]
+    holes = [hole for item in template.items if not isinstance(item, Label) and item.layer == "cut"
+             if max((hole := box_of_items([item])).right - hole.left, hole.bottom - hole.top) < _LARGEST_HOLE]
+    fitted = [(sheet, grid(box, *sheet.room, holes)) for sheet in papers(paper)]
     sheet, tiles = min(fitted, key=lambda each: len(each[1].tiles))
     drawn = [(tile, tuple(seen(template.items, tile.window, FULL_SIZE.lettering))) for tile in tiles.tiles]
     shown = [(tile, items) for tile, items in drawn if items]
@@ -146,15 +150,14 @@ def _plan(template: Template, design: Design, sheet: Paper, tiles: Grid, box: Bo
 
 
 def _outlined(tile: Tile, tiles: Grid, place: Place) -> Iterator[Shape]:
-    """A sheet in the plan: its part up to the joins, with its name in the middle."""
+    """A sheet in the plan: its part up to the joins, with its name in the corner."""
     core = _core(tile, tiles)
     (left, low), (right, high) = place((core.left, core.top)), place((core.right, core.bottom))
     yield Polyline(((left, high), (right, high), (right, low), (left, low)), Pen(HIDDEN, "accent"), closed=True,
                    data={"sheet": tile.name})
-    x, y, half = (left + right) / 2, (low + high) / 2, 0.55 * FULL_SIZE.lettering * len(tile.name)
-    ground = ((x - half, y - 3.0), (x + half, y - 3.0), (x + half, y + 3.0), (x - half, y + 3.0))
-    yield Polyline(ground, None, Wash("ground"), closed=True)
-    yield Text((x, y + 1.3), (Words(tile.name),), "middle", role="accent")
+    x, y, wide = left + 0.6, high + 0.6, 0.6 * FULL_SIZE.lettering * len(tile.name) + 1.6
+    yield Polyline(((x, y), (x + wide, y), (x + wide, y + 4.6), (x, y + 4.6)), None, Wash("ground"), closed=True)
+    yield Text((x + wide / 2, y + 3.5), (Words(tile.name),), "middle", role="accent")
 
 
 def _core(tile: Tile, tiles: Grid) -> Box:

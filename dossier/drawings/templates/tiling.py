@@ -15,6 +15,8 @@ from dossier.drawings.templates.labels import box_of_label
 from dossier.drawings.templates.model import Disc, Item, Label, Outline, ellipse
 
 OVERLAP = 10.0
+# In how many steps to either side the joins are moved in search of a place between holes.
+_TRIES = 12
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -47,13 +49,12 @@ def name_of(row: int, column: int) -> str:
     return f"{_LETTERS[row % 26] * (1 + row // 26)}{column + 1}"
 
 
-def grid(box: Box, width: float, height: float) -> Grid:
-    """The fewest windows of this size that cover a box, overlapping by ``OVERLAP``, the box in their middle."""
-    columns, rows = (_count(extent, room) for extent, room in (
-        (box.right - box.left, width), (box.bottom - box.top, height)))
-    across, down = (count * room - (count - 1) * OVERLAP for count, room in ((columns, width), (rows, height)))
-    left = (box.left + box.right - across) / 2
-    high = (box.top + box.bottom + down) / 2
+def grid(box: Box, width: float, height: float, whole: Sequence[Box] = ()) -> Grid:
+    """The fewest windows of this size that cover a box, overlapping by ``OVERLAP``; the box as near to their middle as
+    the joins can be while they cut the fewest of the things that are better left ``whole``."""
+    columns, left = _laid(box.left, box.right, width, [(each.left, each.right) for each in whole])
+    rows, low = _laid(box.top, box.bottom, height, [(each.top, each.bottom) for each in whole])
+    high = low + rows * height - (rows - 1) * OVERLAP
     tiles = []
     for row in range(rows):
         for column in range(columns):
@@ -62,8 +63,17 @@ def grid(box: Box, width: float, height: float) -> Grid:
     return Grid(rows, columns, width, height, tuple(tiles))
 
 
-def _count(extent: float, room: float) -> int:
-    return max(1, math.ceil((extent - OVERLAP) / (room - OVERLAP) - 1e-9))
+def _laid(first: float, last: float, room: float, whole: Sequence[tuple[float, float]]) -> tuple[int, float]:
+    """How many windows in a row, and where the first begins."""
+    count = max(1, math.ceil((last - first - OVERLAP) / (room - OVERLAP) - 1e-9))
+    spare = count * room - (count - 1) * OVERLAP - (last - first)
+
+    def cut(start: float) -> int:
+        joins = [start + number * (room - OVERLAP) + OVERLAP / 2 for number in range(1, count)]
+        return sum(low - OVERLAP / 2 < join < high + OVERLAP / 2 for join in joins for low, high in whole)
+
+    starts = [first - spare * (0.5 + side * step / (2 * _TRIES)) for step in range(_TRIES + 1) for side in (1, -1)]
+    return count, min(starts, key=cut)
 
 
 def seen(items: Iterable[Item], window: Box, size: float) -> Iterator[Item]:

@@ -12,6 +12,7 @@ from functools import lru_cache
 import pytest
 from pypdf import PageObject, PdfReader
 
+from dossier.drawings.scene import Circle, Polyline, leaves
 from dossier.drawings.templates.model import Disc, Label, Outline, Template
 from dossier.drawings.templates.pages import PAPERS, pages
 from dossier.publish.vector_pdf import as_pdf
@@ -112,6 +113,18 @@ def test_the_words_that_scaling_is_off_and_which_sheet_it_is_are_read_back(name:
             assert "Measure both bars" in words
             assert template.title in words
             assert sheet in words
+
+
+@pytest.mark.parametrize("name", ["tube-76", "tube-200"])
+def test_no_join_goes_through_a_hole_of_a_wrap(name: str) -> None:
+    wrap = templates(name)["tube-wrap-upper"]
+    holes = {item.name for item in wrap.items if not isinstance(item, Label) and item.layer == "cut"} - {"wrap"}
+    for paper in PAPERS:
+        scenes = pages(wrap, trial(name), paper)[1:]
+        assert len(scenes) > 1
+        whole = {shape.data.get("name") for scene in scenes for shape in leaves(scene.members)
+                 if isinstance(shape, Circle) or (isinstance(shape, Polyline) and shape.closed)}
+        assert holes <= whole
 
 
 def test_a_name_in_signs_that_the_typeface_lacks_is_printed_all_the_same() -> None:
