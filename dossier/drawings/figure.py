@@ -17,10 +17,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Balloon:
-    """A part that the figure shows: its reference in the parts list, and the point its leader ends on."""
+    """A part that the figure shows: its reference in the parts list, and the point its leader ends on.
+
+    Where a leader leads from there to words already, ``after`` is where these end, and the balloon stands behind them.
+    """
 
     ref: str
     at: Point
+    after: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,5 @@
-"""Look at a sheet of the drawing set: ``python -m tests.drawings.look KEY BUILD OUT`` writes OUT.svg, OUT.pdf and, where
-pdftoppm is there, OUT.png. Without a key of a sheet (``all``) it writes every sheet, OUT-KEY.png each.
+"""Look at a sheet of the drawing set: ``python -m tests.drawings.look KEY BUILD OUT [A4|Letter]`` writes OUT.svg,
+OUT.pdf and, where pdftoppm is there, OUT.png. With ``all`` for a key it writes every sheet, OUT-KEY.png each.
 """
 
 from __future__ import annotations

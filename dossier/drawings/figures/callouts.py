@@ -31,11 +31,13 @@ class Callout:
         return self.at[1] if self.level is None else self.level
 
 
-def callouts(wanted: Sequence[Callout], side: Literal["left", "right"], level: float, medium: Medium) -> list[Group]:
-    """The words in a column that begins at ``level`` (an x), in the order of what they point at."""
+def callouts(wanted: Sequence[Callout], side: Literal["left", "right"], level: float, medium: Medium, *,
+             apart_by: float = ASCENT + DESCENT + CLEAR) -> list[Group]:
+    """The words in a column that begins at ``level`` (an x), in the order of what they point at; ``apart_by`` is in
+    type sizes."""
     size = medium.lettering
     ordered = sorted(wanted, key=lambda callout: -callout.wanted)
-    places = apart([callout.wanted for callout in ordered], size * (ASCENT + DESCENT + CLEAR))
+    places = apart([callout.wanted for callout in ordered], size * apart_by)
     return [_drawn(callout, place, side, level, medium) for callout, place in zip(ordered, places, strict=True)]
 
 

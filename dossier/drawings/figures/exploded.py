@@ -5,7 +5,7 @@ Parts are to scale, the distances between them are not. Beside each stands its n
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from dossier.drawings.arrangement import Arrangement, arrangement_from
@@ -16,8 +16,22 @@ from dossier.drawings.figures.exploded_parts import Piece, rows
 from dossier.drawings.figures.measures import Runs, plain, sentence
 from dossier.drawings.figures.placing import extent, moved, no_narrower
 from dossier.drawings.figures.shown_parts import shown, steps_with
-from dossier.drawings.lettering import ASCENT, width_of
-from dossier.drawings.scene import CENTRE, THIN, Box, Group, Medium, Pen, Polyline, Shape, Text, Wash, Words
+from dossier.drawings.lettering import ASCENT, CAPITALS, box_of_text, width_of
+from dossier.drawings.scene import (
+    CENTRE,
+    THIN,
+    Box,
+    Group,
+    Medium,
+    Pen,
+    Point,
+    Polyline,
+    Shape,
+    Text,
+    Wash,
+    Words,
+    around,
+)
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -28,6 +42,8 @@ NAME = "exploded-view"
 _UNSIZED: tuple[DrawnAs, ...] = ("hub", "plate", "push", "pad")
 # Between rows, and between pieces on the focuser's axis, in type sizes.
 _BETWEEN, _ASIDE, _UNDER, _MARGIN = 2.2, 1.6, 0.6, 0.2
+# What a balloon takes of a row or a column, in type sizes.
+_BALLOON = 2.6
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -41,13 +57,30 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     body = extent(drawn, medium)
     drawn += [_axis(body, medium), *_beside(placed, medium)]
     told = callouts([Callout(piece.thing, piece.at, _label(design, piece)) for piece in placed if not piece.aside],
-                    "right", body.right + 0.8 * medium.lettering, medium)
+                    "right", body.right + 0.8 * medium.lettering, medium, apart_by=_BALLOON)
     told += [_under(piece, _label(design, piece), _level(piece, placed, medium), medium) for piece in placed
              if piece.aside]
     notes = tuple(_notes(design, a, placed))
     shapes = (*drawn, *told)
-    box = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
-    return Figure(NAME, _description(design, placed, notes), shapes, box, tuple(_balloons(design, placed)), notes)
+    ends = _ends(told, medium)
+    balloons = tuple(_balloons(design, placed, ends))
+    reach = extent(shapes, medium)
+    if ends:
+        # Balloons stand behind the words, those of one thing side by side.
+        most = max(sum(each.after is not None and each.at == piece.at for each in balloons) for piece in placed)
+        reach = around((reach, Box(reach.left, reach.top, max(x for x, _ in ends.values())
+                                   + most * _BALLOON * medium.lettering, reach.bottom)))
+    box = no_narrower(reach.grown(_MARGIN * medium.lettering), medium)
+    return Figure(NAME, _description(design, placed, notes), shapes, box, balloons, notes)
+
+
+def _ends(told: Sequence[Group], medium: Medium) -> dict[str, Point]:
+    """Where a balloon stands behind the words of each thing: in one column, level with the middle of the words."""
+    texts = {group.data["callout"]: text for group in told for text in group.members
+             if isinstance(text, Text) and text.anchor == "start" and group.data.get("side") != "under"}
+    column = max((box_of_text(text, medium.lettering).right for text in texts.values()), default=0.0)
+    return {thing: (column + 0.4 * medium.lettering, text.at[1] - CAPITALS * medium.lettering / 2)
+            for thing, text in texts.items()}
 
 
 def _stacked(found: tuple[tuple[Piece, ...], ...], medium: Medium) -> Iterator[Piece]:
@@ -99,7 +132,7 @@ def _under(piece: Piece, words: Runs, level: float, medium: Medium) -> Group:
     half = medium.arrow / 6
     head = Polyline((start, (foot - half, start[1] + medium.arrow), (foot + half, start[1] + medium.arrow)), None,
                     Wash("ink"), closed=True, data={"arrow": "tip"})
-    return Group((leader, head, text), {"callout": piece.thing})
+    return Group((leader, head, text), {"callout": piece.thing, "side": "under"})
 
 
 def _axis(body: Box, medium: Medium) -> Shape:
@@ -130,10 +163,10 @@ def _label(design: Design, piece: Piece) -> Runs:
     return (Words(f"{piece.name} ({', '.join(map(str, numbers))})" if numbers else piece.name),)
 
 
-def _balloons(design: Design, placed: list[Piece]) -> Iterator[Balloon]:
+def _balloons(design: Design, placed: list[Piece], ends: Mapping[str, Point]) -> Iterator[Balloon]:
     for piece in placed:
         for part in shown(design, piece.thing):
-            yield Balloon(part.ref, piece.at)
+            yield Balloon(part.ref, piece.at, ends.get(piece.thing))
 
 
 def _notes(design: Design, a: Arrangement, placed: list[Piece]) -> Iterator[Runs]:

@@ -36,16 +36,21 @@ class Placed:
 
 def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], medium: Medium) -> Placed:
     """A balloon for each part, inside the frame and clear of the shapes that are there."""
-    grouped = _by_place(balloons)
-    if not grouped:
+    if not balloons:
         return Placed((), ())
     ground = Ground(frame, shapes, medium)
     size = medium.lettering
     radius = max(_RADIUS * size, *(width_of(each.ref, size) / 2 + _PAD * size for each in balloons))
-    spots = list(_spots(ground, radius, size))
     taken: list[Point] = []
     groups: list[Group] = []
     lost: list[str] = []
+    for end, refs in _grouped((each.ref, each.after) for each in balloons if each.after).items():
+        row = [(end[0] + (2 * index + 1) * radius, end[1]) for index in range(len(refs))]
+        taken += row
+        groups.append(Group(tuple(_circles(refs, row, radius, size)), {"balloons": " ".join(refs)}))
+        ground.take(Box(end[0], end[1], row[-1][0] + radius, end[1]).grown(_CLEAR * size))
+    spots = list(_spots(ground, radius, size))
+    grouped = _grouped((each.ref, each.at) for each in balloons if not each.after)
     # What is nearest to the edge has the fewest ways out, so it comes first.
     for at, refs in sorted(grouped.items(), key=lambda each: _to_edge(each[0], frame)):
         spot = _best(ground, spots, taken, at, len(refs), radius, size)
@@ -59,12 +64,13 @@ def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], med
     return Placed(tuple(groups), tuple(lost))
 
 
-def _by_place(balloons: Sequence[Balloon]) -> dict[Point, list[str]]:
+def _grouped(balloons: Iterable[tuple[str, Point]]) -> dict[Point, list[str]]:
+    """The references by their places, each once."""
     grouped: dict[Point, list[str]] = {}
-    for each in balloons:
-        refs = grouped.setdefault((round(each.at[0], 2), round(each.at[1], 2)), [])
-        if each.ref not in refs:
-            refs.append(each.ref)
+    for ref, (x, y) in balloons:
+        refs = grouped.setdefault((round(x, 2), round(y, 2)), [])
+        if ref not in refs:
+            refs.append(ref)
     return grouped
 
 
@@ -123,11 +129,13 @@ def _leader(spot: Point, at: Point, radius: float) -> Stroke:
 
 
 def _drawn(refs: Sequence[str], spot: Point, at: Point, radius: float, medium: Medium) -> Group:
-    size = medium.lettering
-    members: list[Shape] = [
-        Polyline(_leader(spot, at, radius), Pen(THIN), data={"line": "leader"}),
-        Circle(at, medium.arrow / 5, None, Wash("ink"), {"leader": "dot"})]
-    for ref, (x, y) in zip(refs, _row(spot, at, len(refs), radius), strict=True):
-        members += [Circle((x, y), radius, Pen(THIN), Wash("ground"), {"balloon": ref}),
-                    Text((x, y + CAPITALS * size / 2), (Words(ref),), "middle")]
-    return Group(tuple(members), {"balloons": " ".join(refs)})
+    leader = Polyline(_leader(spot, at, radius), Pen(THIN), data={"line": "leader"})
+    dot = Circle(at, medium.arrow / 5, None, Wash("ink"), {"leader": "dot"})
+    circles = _circles(refs, _row(spot, at, len(refs), radius), radius, medium.lettering)
+    return Group((leader, dot, *circles), {"balloons": " ".join(refs)})
+
+
+def _circles(refs: Sequence[str], row: Sequence[Point], radius: float, size: float) -> Iterator[Shape]:
+    for ref, (x, y) in zip(refs, row, strict=True):
+        yield Circle((x, y), radius, Pen(THIN), Wash("ground"), {"balloon": ref})
+        yield Text((x, y + CAPITALS * size / 2), (Words(ref),), "middle")

@@ -10,7 +10,7 @@ from dossier.drawings import scales
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.placing import moved
 from dossier.drawings.lettering import in_known_signs
-from dossier.drawings.scene import ON_PAPER, Box, Group, Scene, Shape
+from dossier.drawings.scene import ON_PAPER, Box, Group, Point, Scene, Shape
 from dossier.drawings.sheets import SHEETS, balloons, tables
 from dossier.drawings.sheets.fields import Fields, fields_of
 from dossier.drawings.sheets.paper import CLEAR_OF_FRAME, Paper, border, paper_of
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from dossier.spec.model_parts import Part
 
 # Between the tables and the figure.
-_ABOVE = 3.0
+_ABOVE = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,12 @@ class _Fitted:
     band: tuple[Group, ...]
     parts: tuple[Part, ...]
     free: Box
-    balloons: balloons.Placed = balloons.Placed((), ())
+    balloons: balloons.Placed | None = None
+
+    @property
+    def lost(self) -> int:
+        """How many parts found no room for their balloon."""
+        return len(self.balloons.left_out) if self.balloons else 0
 
     @property
     def fits(self) -> bool:
@@ -87,13 +92,12 @@ def _fitted(kind: SheetKind, design: Design, paper: Paper) -> _Fitted | None:
     first = at(low)
     if first is None:
         return None
-    with_balloons = _ballooned(first)
-    if with_balloons.balloons.left_out and low + 1 < len(scales.PREFERRED):
+    made = _ballooned(first)
+    if made.lost and low + 1 < len(scales.PREFERRED):
         # One step smaller there is more bare paper.
         smaller = _ballooned(at(low + 1) or first)
-        if len(smaller.balloons.left_out) < len(with_balloons.balloons.left_out):
-            return smaller
-    return with_balloons
+        return smaller if smaller.lost < made.lost else made
+    return made
 
 
 def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _Fitted | None:
@@ -120,7 +124,12 @@ def _ballooned(fitted: _Fitted) -> _Fitted:
     across = (free.left + free.right - box.left - box.right) / 2
     down = max((free.top + free.bottom - box.top - box.bottom) / 2, free.top - box.top)
     shapes = moved(fitted.figure.shapes, across, down)
-    wanted = tuple(Balloon(each.ref, (each.at[0] + across, each.at[1] + down)) for each in fitted.figure.balloons)
+
+    def there_now(point: Point) -> Point:
+        return (point[0] + across, point[1] + down)
+
+    wanted = tuple(Balloon(each.ref, there_now(each.at), each.after and there_now(each.after))
+                   for each in fitted.figure.balloons)
     found = balloons.placed(wanted, free, shapes, ON_PAPER)
     there = Box(box.left + across, box.top + down, box.right + across, box.bottom + down)
     figure = Figure(fitted.figure.name, fitted.figure.description, shapes, there, wanted, fitted.figure.notes)
@@ -129,10 +138,11 @@ def _ballooned(fitted: _Fitted) -> _Fitted:
 
 def _composed(kind: SheetKind, fitted: _Fitted, design: Design, paper: Paper, number: int, count: int) -> Sheet:
     fields = fields_of(design, kind, number, count, fitted.scale)
+    circles = fitted.balloons.shapes if fitted.balloons else ()
     members: tuple[Shape, ...] = (
         *border(paper, design.build.readers.units == "inch"),
         Group(fitted.figure.shapes, {"figure": fitted.figure.name, "scale": f"{fitted.scale:.9g}"}),
-        Group(fitted.balloons.shapes, {"part": "balloons"}), *fitted.band, title_block(fields, paper.space))
+        Group(circles, {"part": "balloons"}), *fitted.band, title_block(fields, paper.space))
     scene = Scene(f"sheet-{kind.key}", f"{kind.title}, {design.build.about.name}", fitted.figure.description, ON_PAPER,
                   paper.whole, tuple(in_known_signs(members)),
                   {"sheet": kind.key, "scale": f"{fitted.scale:.9g}", "paper": paper.name})

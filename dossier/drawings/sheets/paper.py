@@ -38,7 +38,7 @@ FRAME_LINE = LineType("frame", wide=True, heavy=1.4)
 # Centring marks reach so far into the drawing space; their form is free, and longer ones would run into tables.
 _MARK = 1.0
 # Figures keep clear of the frame by so much.
-CLEAR_OF_FRAME = 4.0
+CLEAR_OF_FRAME = 3.0
 SIZE = ON_PAPER.lettering
 
 

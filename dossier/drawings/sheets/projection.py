@@ -1,4 +1,4 @@
-"""The symbol of first-angle projection (ISO 5456-2): a truncated cone, and to the right of it the same from the left."""
+"""The symbol of first-angle projection (ISO 5456-2): a truncated cone, and on its right the view from the left."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The tables and notes above the title block: parts (ISO 7573) beside or below the notes, revisions across the sheet."""
+"""What stands above the title block: notes, the parts table (ISO 7573) beside or below them, revisions across all."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 _PAD, _SIDE, _LINE, _GUTTER = 1.2, 1.4, 4.6, 5.0
 # How wide the parts table may be beside the notes, in shares of the drawing space.
-_SHARES = (0.45, 0.5, 0.56)
+_SHARES = (0.45, 0.4, 0.5, 0.56)
 _ITEM, _QUANTITY = 14.0, 12.0
 _MOST_LINES, _MANY = 2, 6
 
@@ -97,7 +97,8 @@ def _parts(parts: Sequence[Part], width: float) -> _Block:
 def _history(revisions: Sequence[RevisionRow], width: float) -> _Block:
     """Each revision in one line: the first sentence of its note. The whole stands on the page of revisions."""
     columns = (_Column("Rev.", _ITEM), _Column("Date", 24.0), _Column("Change", width - _ITEM - 24.0, lines=1))
-    return _table(columns, [(row.letter, row.date, row.note.partition(". ")[0].rstrip(".")) for row in revisions], "revisions")
+    rows = [(row.letter, row.date, row.note.partition(". ")[0].rstrip(".")) for row in revisions]
+    return _table(columns, rows, "revisions")
 
 
 def _table(columns: Sequence[_Column], rows: Sequence[tuple[str, ...]], name: str, *, closed: bool = False) -> _Block:

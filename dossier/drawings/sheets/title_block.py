@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dossier.drawings.lettering import ASCENT, DESCENT
+from dossier.drawings.lettering import ASCENT, DESCENT, width_of
 from dossier.drawings.scene import Box, Group, Shape, Text, Words
 from dossier.drawings.sheets.fields import Fields
 from dossier.drawings.sheets.paper import SIZE, rule
@@ -55,8 +55,9 @@ def _cells(f: Fields) -> Iterator[_Cell]:
     yield _Cell(_PROJECTION, "", 42, 60, 2, 2)
     yield _Cell("Licence", f.licence or "not said", 0, 42, 3)
     yield _Cell("Document type", f.document_type, 60, 94, 0)
-    yield _Cell("Created by", f.creator, 94, 144, 0)
-    yield _Cell("Approved by", f.approved, 144, 180, 0)
+    approved = _approval(f)
+    yield _Cell("Created by", f.creator, 94, approved, 0)
+    yield _Cell("Approved by", f.approved, approved, 180, 0)
     yield _Cell("Title", f.title, 60, 144, 1, 2, _TITLE)
     yield _Cell("Supplementary title", f.supplementary, 144, 180, 1, 1 if f.tolerances else 2)
     if f.tolerances:
@@ -66,6 +67,13 @@ def _cells(f: Fields) -> Iterator[_Cell]:
     yield _Cell("Date of issue", f.date, 128, 152, 3)
     yield _Cell("Lang.", f.language, 152, 164, 3)
     yield _Cell("Sheet", f"{f.sheet}/{f.sheets}", 164, 180, 3)
+
+
+def _approval(f: Fields) -> float:
+    """Where the approval begins: in line with the field below it, further right where the creators need the room."""
+    if 94 + width_of(f.creator, SIZE) + 2 * _SIDE <= 144:
+        return 144
+    return max(144, 180 - max(width_of(text, SIZE) for text in (f.approved, "Approved by")) - 2 * _SIDE)
 
 
 def _filled(cell: _Cell, box: Box) -> Iterator[Shape]:
