@@ -135,9 +135,8 @@ def issue(build: Path, note: str, on: datetime | None, accept_misses: bool) -> i
     from dossier.views.terminal import misses_text
 
     design = _design(build)
-    proof(design)
     try:
-        written = issue(design, note, on=on.date() if on else None, accept_misses=accept_misses)
+        written = issue(design, note, on=on.date() if on else None, accept_misses=accept_misses, proof=proof)
     except Unchanged as last:
         click.echo(f"nothing has changed since revision {last}; nothing is issued", err=True)
         return 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
@@ -42,11 +42,13 @@ class Written:
     copies: int
 
 
-def issue(design: Design, note: str, *, on: date | None = None, accept_misses: bool = False) -> Written:
+def issue(design: Design, note: str, *, on: date | None = None, accept_misses: bool = False,
+          proof: Callable[[Design], None] | None = None) -> Written:
     """Freeze this design's build as its next revision.
 
-    ``on`` is the author's date; else the date of the draft is taken. Raises Unchanged, Missed, or Unusable where the
-    note is empty, the date is before the last revision's, or the build changed while it was worked out.
+    ``on`` is the author's date; else the date of the draft is taken. ``proof`` is asked last whether the design can be
+    published, and raises Unusable where it cannot. Raises Unchanged, Missed, or Unusable where the note is empty, the
+    date is before the last revision's, or the build changed while it was worked out.
     """
     folder, last = design.loaded.folder, design.issued[-1] if design.issued else None
     kept = contents(design.loaded.file)
@@ -62,6 +64,8 @@ def issue(design: Design, note: str, *, on: date | None = None, accept_misses: b
     }
     if problems := list(_problems(design, kept, head)):
         raise Unusable(problems)
+    if proof:
+        proof(design)
     raw = frozen.written(design, kept, head, f"{design.build.about.name}, revision {letter}: frozen by dossier, not to "
                                              "be changed; what comes next is issued under the next letter.")
     return Written(letter, day, *_put(folder / FOLDER, letter, raw, kept))
