@@ -58,7 +58,8 @@ class Arrangement:
     ``figures`` has, for each result or key that a drawing may print, its figure without a unit, in the reader's unit
     (``length_unit``). Stations run from the primary's vertex towards the sky; ``focuser_station`` is where the axis is
     folded, ``intercept`` from there to the focal plane. The diagonal's face stands in the 45° plane through the fold.
-    ``spring_length`` is None where the pushes bear on a plate, whose place is not known.
+    ``spring_length`` is None where the pushes bear on a plate, whose place is not known. Poles, upper nodes of a truss
+    and vanes are turned so far from the focuser's side; None where nobody says.
     """
 
     name: str
@@ -90,6 +91,8 @@ class Arrangement:
     spring_length: float | None
     clips: Ring | None
     eyepiece: Eyepiece | None
+    members_turned_deg: float | None = None
+    vanes_turned_deg: float | None = None
 
 
 # What a general arrangement may print: results, and lengths that the author said.
@@ -140,6 +143,8 @@ def arrangement_from(design: Design) -> Arrangement:
         spring_length=_spring_length(build),
         clips=_ring(build.cell.clips) if build.cell else None,
         eyepiece=_eyepiece(build),
+        members_turned_deg=build.frame.turned if build.frame else None,
+        vanes_turned_deg=build.spider.turned if build.spider else None,
     )
 
 

@@ -2,8 +2,8 @@
 
 What lies in that plane is drawn wide; what lies behind it, narrow. What is known for its place but not for its size
 (a focuser's body, an eyepiece, the box and ring that hold the ends of poles) has a chain outline with two dots, as
-ISO 128 draws neighbouring parts. Angles about the axis are counted from the focuser's side. The spec does not say how
-poles and vanes are turned, so the focuser stands midway between two of them.
+ISO 128 draws neighbouring parts. Angles about the axis are counted from the focuser's side. Where the spec does not say
+how poles and vanes are turned, the focuser stands midway between two of them.
 """
 
 from __future__ import annotations
@@ -42,9 +42,10 @@ def parts(a: Arrangement, view: View, medium: Medium) -> tuple[Group, ...]:
     return tuple(group for group in made if group.members or group.data['part'] == 'frame')
 
 
-def azimuths(count: int) -> tuple[float, ...]:
-    """Angles of evenly spaced members from the focuser's side, the focuser midway between two of them, radians."""
-    return tuple((index + 0.5) * 2 * math.pi / count for index in range(count))
+def azimuths(count: int, first_deg: float | None = None) -> tuple[float, ...]:
+    """Angles of evenly spaced members from the focuser's side, radians; None has the focuser midway between two."""
+    first = math.pi / count if first_deg is None else math.radians(first_deg)
+    return tuple(first + index * 2 * math.pi / count for index in range(count))
 
 
 def behind(angle: float) -> bool:
@@ -162,7 +163,7 @@ def spider(a: Arrangement, view: View) -> Group:
     members: list[Shape] = []
     if a.vanes and reach:
         station, hub = holder_end(a), max(a.minor_axis, a.holder_diameter or 0.0) / 2
-        for angle in azimuths(a.vanes):
+        for angle in azimuths(a.vanes, a.vanes_turned_deg):
             if behind(angle):
                 ends = [(station, -a.offset + hub * math.cos(angle)), (station, reach * math.cos(angle))]
                 members.append(Polyline(view.points(ends), _CUT if _in_plane(angle) else _BEYOND,
@@ -184,7 +185,7 @@ def frame(a: Arrangement, view: View, medium: Medium) -> Group:
     if plan.kind == "tube":
         return Group(tuple(_tube_walls(a, plan, view, medium)), {"part": "frame"}, "Tube")
     members: list[Shape] = [*_neighbours(a, plan, view)]
-    for low, high, in_plane in _members(plan):
+    for low, high, in_plane in _members(plan, a.members_turned_deg):
         members.append(Polyline(view.points(_bar(low, high, plan.outer_diameter)), _CUT if in_plane else _BEYOND,
                                 closed=True, data={"part": "member"}))
         members.append(Polyline(view.points([low, high]), Pen(CENTRE, "ink", 0.7), data={"part": "member-axis"}))
@@ -208,19 +209,20 @@ def _tube_walls(a: Arrangement, plan: Frame, view: View, medium: Medium) -> Iter
             yield Segments(hatching(corners, medium.lettering * 0.5), Pen(THIN, "ink", 0.7))
 
 
-def _members(plan: Frame) -> Iterator[tuple[Point, Point, bool]]:
+def _members(plan: Frame, turned_deg: float | None) -> Iterator[tuple[Point, Point, bool]]:
     """Each member's axis from lower to upper end, and whether it lies in the plane of the fold."""
     if plan.kind == "poles":
-        for angle in azimuths(plan.count):
+        for angle in azimuths(plan.count, turned_deg):
             if behind(angle):
                 height = plan.lower_radius * math.cos(angle)
                 yield (plan.lower_station, height), (plan.upper_station, height), _in_plane(angle)
         return
     nodes = plan.count // 2
-    for upper in azimuths(nodes):
+    for upper in azimuths(nodes, turned_deg):
         for lower in (upper - math.pi / nodes, upper + math.pi / nodes):
-            # Both ends behind the plane or in it; the others stand exactly in front of these.
-            if behind(upper) and behind(lower):
+            # What lies more behind the plane than before it. Where that plane is one of symmetry, the others stand
+            # exactly in front of these.
+            if math.sin(upper) + math.sin(lower) >= -1e-9:
                 yield ((plan.lower_station, plan.lower_radius * math.cos(lower)),
                        (plan.upper_station, plan.upper_radius * math.cos(upper)), False)
 

@@ -39,16 +39,8 @@ def scene(a: Arrangement, dimensions: bool) -> Scene:
     rough = around(boxes(_telescope(a, View(1.0, upright=True)), ON_PHONE))
     view = View(min((WIDTH - 2 * _MARGIN - column) / (rough.right - rough.left), TALLEST / (rough.bottom - rough.top)),
                 upright=True)
-    drawn = _telescope(a, view)
-    extent = around(boxes(drawn, ON_PHONE))
-    members: list[Shape] = list(drawn)
-    if dimensions:
-        members.append(balance(a, view, ON_PHONE))
-        placed = Dimensions(ON_PHONE, tuple(boxes(drawn, ON_PHONE)))
-        placed.place("below", [span for span in [_aperture(a, view)] if fits(span, ON_PHONE)])
-        placed.place("above", [span for span in [_intercept(a, view)] if fits(span, ON_PHONE)])
-        members += [*placed.shapes, *_running(stations, view, extent.right, placed.outlines)]
-        extent = around(boxes(members, ON_PHONE))
+    members = side(a, view) if dimensions else _telescope(a, view)
+    extent = around(boxes(members, ON_PHONE))
     left = (extent.left + extent.right - WIDTH) / 2
     footer = _footer(a, view, Box(left + _MARGIN, extent.bottom, left + WIDTH - _MARGIN, extent.bottom), dimensions)
     bottom = around((extent, *boxes(footer, ON_PHONE))).bottom
@@ -56,6 +48,16 @@ def scene(a: Arrangement, dimensions: bool) -> Scene:
     data = {"scale": f"{view.scale:.9g}", "form": "upright"}
     return Scene("general-arrangement-upright", f"General arrangement of {a.name}", description(a), ON_PHONE, box,
                  (*members, *footer), data)
+
+
+def side(a: Arrangement, view: View) -> tuple[Shape, ...]:
+    """The telescope upright on a phone, with its stations on the right, about the primary's vertex."""
+    drawn = _telescope(a, view)
+    placed = Dimensions(ON_PHONE, tuple(boxes(drawn, ON_PHONE)))
+    placed.place("below", [span for span in [_aperture(a, view)] if fits(span, ON_PHONE)])
+    placed.place("above", [span for span in [_intercept(a, view)] if fits(span, ON_PHONE)])
+    right = around(boxes(drawn, ON_PHONE)).right
+    return (*drawn, balance(a, view, ON_PHONE), *placed.shapes, *_running(_stations(a), view, right, placed.outlines))
 
 
 def _telescope(a: Arrangement, view: View) -> tuple[Group, ...]:
@@ -105,14 +107,15 @@ def _footer(a: Arrangement, view: View, room: Box, notes: bool) -> tuple[Group, 
     bar = scales.bar(view.scale, 0.4 * WIDTH, a.length_unit)
     end = room.left + bar.length_mm * view.scale
     texts = [Text((end + 0.6 * size, top + CAPITALS * size), (Words(bar.words),))]
-    for runs in _notes(a, view):
+    for runs in (*in_words(a, view), (Words(f"Figures in {a.length_unit}"),)):
         top += line
         texts.append(Text((room.left, top + CAPITALS * size), runs))
     return (scale_bar((room.left, room.bottom + line + 0.15 * size), bar.length_mm * view.scale, bar.steps, ON_PHONE),
             Group(tuple(texts), {"part": "notes"}))
 
 
-def _notes(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
+def in_words(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
+    """What has no room on a dimension line, in words."""
     yield phrase(a, "Focal length ", "primary.focal_length", ", f/", "optics.focal_ratio")
     if not fits(_aperture(a, view), ON_PHONE):
         yield phrase(a, "Aperture ⌀\u202f", "primary.aperture")
@@ -123,4 +126,3 @@ def _notes(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
     key = length_key(a)
     if a.frame and key in a.figures:
         yield (Words("Frame: "), *members_in_words(a, key))
-    yield (Words(f"Figures in {a.length_unit}"),)

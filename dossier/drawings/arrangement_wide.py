@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from dossier.drawings import scales
 from dossier.drawings.arrangement import Arrangement
@@ -41,6 +41,15 @@ from dossier.drawings.scene import (
 _MARGIN = 1.5
 
 
+@dataclass(frozen=True, slots=True)
+class Side:
+    """The side view with its dimensions, about the primary's vertex, and what they leave to be said in words."""
+
+    shapes: tuple[Shape, ...]
+    extent: Box
+    said: tuple[tuple[Words, ...], ...]
+
+
 def scene(a: Arrangement, width: float, height: float, dimensions: bool) -> Scene:
     """The largest preferred scale whose drawing fits the sheet; the smallest of the series where none does."""
     if not dimensions:
@@ -54,6 +63,18 @@ def scene(a: Arrangement, width: float, height: float, dimensions: bool) -> Scen
 
 def _dimensioned(a: Arrangement, reduction: int, width: float) -> Scene:
     view, medium = View(1 / reduction), ON_PAPER
+    drawn = side(a, view)
+    extent = drawn.extent
+    left = min(extent.left, (extent.left + extent.right - width) / 2)
+    footer = _footer(a, view, reduction, extent, (left, left + width), (*_notes(a), *drawn.said))
+    bottom = around(boxes(footer, medium)).bottom
+    box = Box(left, extent.top - _MARGIN, max(left + width, extent.right), bottom + _MARGIN)
+    return _scene(a, view, medium, box, (*drawn.shapes, *footer), reduction)
+
+
+def side(a: Arrangement, view: View) -> Side:
+    """The telescope from the side on paper, dimensioned."""
+    medium = ON_PAPER
     measured = along_axis(a, view)
     axis_end = max(light_start(a, view, medium), a.focal_length if measured.focus else 0.0)
     axis_end += medium.lettering / view.scale
@@ -65,14 +86,9 @@ def _dimensioned(a: Arrangement, reduction: int, width: float) -> Scene:
     right, said = heights(a, view, axis_end)
     unplaced = [*placed.place("below", measured.below), *placed.place("above", measured.above),
                 *placed.place("left", measured.left), *placed.place("right", right)]
-    body = (*drawn, *placed.shapes, Group(tuple(labels), {"part": "labels"}))
-    extent = around((*boxes(drawn, medium), *placed.taken))
-    left = min(extent.left, (extent.left + extent.right - width) / 2)
-    notes = (*_notes(a), *measured.said, *said, *(_sentence(span.runs) for span in unplaced))
-    footer = _footer(a, view, reduction, extent, (left, left + width), notes)
-    bottom = around(boxes(footer, medium)).bottom
-    box = Box(left, extent.top - _MARGIN, max(left + width, extent.right), bottom + _MARGIN)
-    return _scene(a, view, medium, box, (*body, *footer), reduction)
+    return Side((*drawn, *placed.shapes, Group(tuple(labels), {"part": "labels"})),
+                around((*boxes(drawn, medium), *placed.taken)),
+                (*measured.said, *said, *(_sentence(span.runs) for span in unplaced)))
 
 
 def _picture(a: Arrangement, width: float) -> Scene:
@@ -159,6 +175,11 @@ def _width(runs: Sequence[Words]) -> float:
 
 def _notes(a: Arrangement) -> Iterator[tuple[Words, ...]]:
     yield (Words(f"Dimensions in {a.length_unit}; stations from the primary’s vertex"),)
+    yield from in_words(a)
+
+
+def in_words(a: Arrangement) -> Iterator[tuple[Words, ...]]:
+    """What the side view means, in words."""
     where = ("offset ", "diagonal.offset", " towards primary, away from focuser") if a.offset else ("without offset",)
     yield phrase(a, "Diagonal ", "diagonal.minor_axis", " (minor axis), ", *where)
     if a.judged_field and "field.judged" in a.figures:
