@@ -27,7 +27,7 @@ from dossier.drawings.scene import (
     Wash,
     Words,
 )
-from dossier.drawings.templates.labels import FULL_SIZE
+from dossier.drawings.templates.labels import FULL_SIZE, box_of_label
 from dossier.drawings.templates.model import Item, Label, Template, box_of_items
 from dossier.drawings.templates.sheet import (
     LINE,
@@ -52,7 +52,7 @@ if TYPE_CHECKING:
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN, STRIP, _COLUMN = 10.0, 36.0, 122.0
 # What is no larger than this is kept whole on one sheet where it can be.
-_LARGEST_HOLE = 80.0
+_LARGEST_HOLE, _HOLE_TO_WORDS = 80.0, 4
 _FOOT = {"strip": "foot"}
 # Between template and notes; between the room and the strip, for the names of neighbours; a registration mark's radius.
 _GAP, _BELOW, _MARK = 6.0, 5.0, 2.2
@@ -82,20 +82,30 @@ def papers(name: str) -> tuple[Paper, Paper]:
 
 
 def pages(template: Template, design: Design, paper: str) -> tuple[Scene, ...]:
-    """The sheets of a template on this paper, upright or lying, whichever takes fewer."""
+    """The sheets of a template on this paper, upright or lying: whichever takes fewer, then cuts fewer holes."""
     box = box_with_words(template.items)
     for sheet in papers(paper):
         if (made := _on_one(template, design, box, sheet)) is not None:
             return (made,)
-    holes = [hole for item in template.items if not isinstance(item, Label) and item.layer == "cut"
-             if max((hole := box_of_items([item])).right - hole.left, hole.bottom - hole.top) < _LARGEST_HOLE]
-    fitted = [(sheet, grid(box, *sheet.room, holes)) for sheet in papers(paper)]
-    sheet, tiles = min(fitted, key=lambda each: len(each[1].tiles))
+    whole = list(_better_whole(template))
+    fitted = [(sheet, grid(box, *sheet.room, whole)) for sheet in papers(paper)]
+    sheet, tiles = min(fitted, key=lambda each: (len(each[1].tiles), each[1].cuts))
     drawn = [(tile, tuple(seen(template.items, tile.window, FULL_SIZE.lettering))) for tile in tiles.tiles]
     shown = [(tile, items) for tile, items in drawn if items]
     names = {tile.name for tile, _ in shown}
     return (_plan(template, design, sheet, tiles, box, names),
             *(_tile(template, design, sheet, tiles, tile, items, names) for tile, items in shown))
+
+
+def _better_whole(template: Template) -> Iterator[tuple[Box, int]]:
+    """What should lie on one sheet: holes above all, and words."""
+    for item in template.items:
+        if isinstance(item, Label):
+            yield box_of_label(item), 1
+        elif item.layer == "cut":
+            hole = box_of_items([item])
+            if max(hole.right - hole.left, hole.bottom - hole.top) < _LARGEST_HOLE:
+                yield hole, _HOLE_TO_WORDS
 
 
 def _on_one(template: Template, design: Design, box: Box, sheet: Paper) -> Scene | None:

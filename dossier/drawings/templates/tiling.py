@@ -35,13 +35,15 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """All sheets of a template, each with a window of this width and height."""
+    """All sheets of a template, each with a window of this width and height; ``cuts`` is the weight of
+    what the joins cut and had better left whole."""
 
     rows: int
     columns: int
     width: float
     height: float
     tiles: tuple[Tile, ...]
+    cuts: int
 
 
 def name_of(row: int, column: int) -> str:
@@ -49,31 +51,33 @@ def name_of(row: int, column: int) -> str:
     return f"{_LETTERS[row % 26] * (1 + row // 26)}{column + 1}"
 
 
-def grid(box: Box, width: float, height: float, whole: Sequence[Box] = ()) -> Grid:
+def grid(box: Box, width: float, height: float, whole: Sequence[tuple[Box, int]] = ()) -> Grid:
     """The fewest windows of this size that cover a box, overlapping by ``OVERLAP``; the box as near to their middle as
-    the joins can be while they cut the fewest of the things that are better left ``whole``."""
-    columns, left = _laid(box.left, box.right, width, [(each.left, each.right) for each in whole])
-    rows, low = _laid(box.top, box.bottom, height, [(each.top, each.bottom) for each in whole])
+    the joins can be while they cut the least of what is better left ``whole``, each with its weight."""
+    columns, left, upright = _laid(box.left, box.right, width, [(it.left, it.right, weight) for it, weight in whole])
+    rows, low, level = _laid(box.top, box.bottom, height, [(it.top, it.bottom, weight) for it, weight in whole])
     high = low + rows * height - (rows - 1) * OVERLAP
     tiles = []
     for row in range(rows):
         for column in range(columns):
             x, y = left + column * (width - OVERLAP), high - row * (height - OVERLAP)
             tiles.append(Tile(row, column, Box(x, y - height, x + width, y)))
-    return Grid(rows, columns, width, height, tuple(tiles))
+    return Grid(rows, columns, width, height, tuple(tiles), upright + level)
 
 
-def _laid(first: float, last: float, room: float, whole: Sequence[tuple[float, float]]) -> tuple[int, float]:
-    """How many windows in a row, and where the first begins."""
+def _laid(first: float, last: float, room: float, whole: Sequence[tuple[float, float, int]]) -> tuple[int, float, int]:
+    """How many windows in a row, where the first begins, and how much their joins cut of what is better left whole."""
     count = max(1, math.ceil((last - first - OVERLAP) / (room - OVERLAP) - 1e-9))
     spare = count * room - (count - 1) * OVERLAP - (last - first)
 
     def cut(start: float) -> int:
         joins = [start + number * (room - OVERLAP) + OVERLAP / 2 for number in range(1, count)]
-        return sum(low - OVERLAP / 2 < join < high + OVERLAP / 2 for join in joins for low, high in whole)
+        return sum(weight for join in joins for low, high, weight in whole
+                   if low - OVERLAP / 2 < join < high + OVERLAP / 2)
 
     starts = [first - spare * (0.5 + side * step / (2 * _TRIES)) for step in range(_TRIES + 1) for side in (1, -1)]
-    return count, min(starts, key=cut)
+    best = min(starts, key=cut)
+    return count, best, cut(best)
 
 
 def seen(items: Iterable[Item], window: Box, size: float) -> Iterator[Item]:
