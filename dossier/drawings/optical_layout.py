@@ -5,6 +5,7 @@ It is the general arrangement of the same telescope with everything left out tha
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from dossier.drawings.general_arrangement import Form
 from dossier.drawings.lettering import box_of_text
 from dossier.drawings.palette import Palette
 from dossier.drawings.room import touches
-from dossier.drawings.scene import Polyline, Scene, Text, leaves
+from dossier.drawings.scene import Medium, Polyline, Scene, Shape, Text, leaves
 from dossier.drawings.svg import Link, render
 
 if TYPE_CHECKING:
@@ -30,24 +31,30 @@ def draw(design: Design, *, form: Form = "wide", palette: Palette, width_mm: flo
 
 def scene(design: Design, form: Form, width_mm: float = 277.0, height_mm: float = 160.0) -> Scene:
     """The layout as a drawing."""
-    bare = _bare(arrangement_from(design))
-    made = _made(bare, form, width_mm, height_mm)
-    if _runs_through_lettering(made):
-        # Rays of a field so wide that the diagonal misses them would run through the dimensions: the axis alone, then.
-        figures = {key: words for key, words in bare.figures.items() if key != "field.judged"}
-        made = _made(replace(bare, judged_field=None, figures=figures), form, width_mm, height_mm)
-    return replace(made, name=f"optical-layout-{form}", title=f"Optical layout of {bare.name}")
+    plan = bare(arrangement_from(design))
+    made = _made(plan, form, width_mm, height_mm)
+    if runs_through_lettering(made.members, made.medium):
+        made = _made(of_the_axis(plan), form, width_mm, height_mm)
+    return replace(made, name=f"optical-layout-{form}", title=f"Optical layout of {plan.name}")
 
 
-def _made(bare: Arrangement, form: Form, width_mm: float, height_mm: float) -> Scene:
+def of_the_axis(plan: Arrangement) -> Arrangement:
+    """The rays of the axis alone, where those of a field so wide that the diagonal misses them run through lettering.
+    """
+    figures = {key: words for key, words in plan.figures.items() if key != "field.judged"}
+    return replace(plan, judged_field=None, figures=figures)
+
+
+def _made(plan: Arrangement, form: Form, width_mm: float, height_mm: float) -> Scene:
     if form == "upright":
-        return arrangement_upright.scene(bare, True)
-    return arrangement_wide.scene(bare, width_mm, height_mm, True)
+        return arrangement_upright.scene(plan, True)
+    return arrangement_wide.scene(plan, width_mm, height_mm, True)
 
 
-def _runs_through_lettering(scene: Scene) -> bool:
-    drawn = list(leaves(scene.members))
-    texts = [box_of_text(shape, scene.medium.lettering) for shape in drawn if isinstance(shape, Text)]
+def runs_through_lettering(members: Iterable[Shape], medium: Medium) -> bool:
+    """Whether a ray does."""
+    drawn = list(leaves(members))
+    texts = [box_of_text(shape, medium.lettering) for shape in drawn if isinstance(shape, Text)]
     rays = [shape.points for shape in drawn if isinstance(shape, Polyline) and "ray" in shape.data]
     return any(touches(box, *stroke) for ray in rays for stroke in pairwise(ray) for box in texts)
 
@@ -63,7 +70,8 @@ _MECHANICS = ("frame.upper_fixing", "frame.pole_length", "frame.tube_length", "b
               "frame.lower_fixing", "frame.outer_diameter", "frame.inner_diameter", "front.opening", "front.station")
 
 
-def _bare(a: Arrangement) -> Arrangement:
+def bare(a: Arrangement) -> Arrangement:
+    """What light touches, alone."""
     figures = {key: words for key, words in a.figures.items() if key not in _MECHANICS}
     return replace(a, figures=figures, frame=None, front_opening=None, front_station=None, balance_station=None,
                    bore=None, drawtube=None, vanes=0, pushes=None, clips=None, spring_length=None, eyepiece=None,
