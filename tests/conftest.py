@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import shutil
 import subprocess
@@ -46,10 +47,18 @@ def page(browser: Browser) -> Iterator[Page]:
 
 
 @pytest.fixture(scope="session")
-def teasel_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo published once, packet and all: the folder with its index.html. Do not write into it."""
-    out = tmp_path_factory.mktemp("site")
-    run_dossier("publish", str(TEASEL), "--out", str(out))
+def teasel_site(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The demo published once, packet and all: the folder with its index.html. Do not write into it.
+
+    Where tests run on several cores their processes share it: the first to ask publishes, the others wait.
+    """
+    base = tmp_path_factory.getbasetemp()
+    out = (base if worker_id == "master" else base.parent) / "teasel-site"
+    out.parent.mkdir(exist_ok=True)
+    with (out.parent / "teasel-site.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (out / TEASEL.name).is_dir():
+            run_dossier("publish", str(TEASEL), "--out", str(out))
     return out / TEASEL.name
 
 
