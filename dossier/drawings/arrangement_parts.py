@@ -185,7 +185,7 @@ def frame(a: Arrangement, view: View, medium: Medium) -> Group:
     if plan.kind == "tube":
         return Group(tuple(_tube_walls(a, plan, view, medium)), {"part": "frame"}, "Tube")
     members: list[Shape] = [*_neighbours(a, plan, view)]
-    for low, high, in_plane in _members(plan, a.members_turned_deg):
+    for low, high, in_plane in member_axes(plan, a.members_turned_deg):
         members.append(Polyline(view.points(_bar(low, high, plan.outer_diameter)), _CUT if in_plane else _BEYOND,
                                 closed=True, data={"part": "member"}))
         members.append(Polyline(view.points([low, high]), Pen(CENTRE, "ink", 0.7), data={"part": "member-axis"}))
@@ -209,7 +209,7 @@ def _tube_walls(a: Arrangement, plan: Frame, view: View, medium: Medium) -> Iter
             yield Segments(hatching(corners, medium.lettering * 0.5), Pen(THIN, "ink", 0.7))
 
 
-def _members(plan: Frame, turned_deg: float | None) -> Iterator[tuple[Point, Point, bool]]:
+def member_axes(plan: Frame, turned_deg: float | None) -> Iterator[tuple[Point, Point, bool]]:
     """Each member's axis from lower to upper end, and whether it lies in the plane of the fold."""
     if plan.kind == "poles":
         for angle in azimuths(plan.count, turned_deg):

@@ -33,9 +33,9 @@ def along_axis(a: Arrangement, view: View) -> Measured:
     top = top_height(a) * view.scale + ON_PAPER.lettering
     focuser = _station(a, view, "focuser.station", a.focuser_station, "focuser ")
     measured = Measured(_stations(a, view), [replace(span, end_foot=top) for span in focuser])
-    if all(span.start >= 0 for span in measured.below):
+    if "primary.aperture" in a.figures and all(span.start >= 0 for span in measured.below):
         measured.left.append(_aperture(a, view))
-    else:
+    elif "primary.aperture" in a.figures:
         # What stands behind the mirror's face has extension lines of its own where the aperture's would run.
         measured.said.append(phrase(a, "Aperture ⌀\u202f", "primary.aperture"))
     for length in _frame_length(a, view):

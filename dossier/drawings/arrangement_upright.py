@@ -50,9 +50,9 @@ def scene(a: Arrangement, dimensions: bool) -> Scene:
                  (*members, *footer), data)
 
 
-def side(a: Arrangement, view: View) -> tuple[Shape, ...]:
+def side(a: Arrangement, view: View, *, rays: bool = True) -> tuple[Shape, ...]:
     """The telescope upright on a phone, with its stations on the right, about the primary's vertex."""
-    drawn = _telescope(a, view)
+    drawn = _telescope(a, view, rays)
     placed = Dimensions(ON_PHONE, tuple(boxes(drawn, ON_PHONE)))
     placed.place("below", [span for span in [_aperture(a, view)] if fits(span, ON_PHONE)])
     placed.place("above", [span for span in [_intercept(a, view)] if fits(span, ON_PHONE)])
@@ -60,10 +60,11 @@ def side(a: Arrangement, view: View) -> tuple[Shape, ...]:
     return (*drawn, balance(a, view, ON_PHONE), *placed.shapes, *_running(_stations(a), view, right, placed.outlines))
 
 
-def _telescope(a: Arrangement, view: View) -> tuple[Group, ...]:
+def _telescope(a: Arrangement, view: View, rays: bool = True) -> tuple[Group, ...]:
     frame, *others = parts(a, view, ON_PHONE)
     start = light_start(a, view, ON_PHONE)
-    return (frame, light(a, view, start, ON_PHONE.arrow, edges=False), *others, focal_plane(a, view),
+    beam = [light(a, view, start, ON_PHONE.arrow, edges=False)] if rays else []
+    return (frame, *beam, *others, focal_plane(a, view),
             axes(a, view, 0.0, start, top_height(a)))
 
 

@@ -72,16 +72,16 @@ def _dimensioned(a: Arrangement, reduction: int, width: float) -> Scene:
     return _scene(a, view, medium, box, (*drawn.shapes, *footer), reduction)
 
 
-def side(a: Arrangement, view: View) -> Side:
-    """The telescope from the side on paper, dimensioned."""
+def side(a: Arrangement, view: View, *, rays: bool = True, names: bool = True) -> Side:
+    """The telescope from the side on paper, dimensioned; with ``rays`` the light, with ``names`` the eyepiece's."""
     medium = ON_PAPER
     measured = along_axis(a, view)
     axis_end = max(light_start(a, view, medium), a.focal_length if measured.focus else 0.0)
     axis_end += medium.lettering / view.scale
     focus = [unfolded_focus(a, view, medium)] if measured.focus else []
-    drawn = (*_telescope(a, view, axis_end), *focus, balance(a, view, medium))
+    drawn = (*_telescope(a, view, axis_end, rays), *focus, balance(a, view, medium))
     outlines = _outlines(a, drawn, view)
-    labels = _labels(a, view, outlines)
+    labels = _labels(a, view, outlines) if names else []
     placed = Dimensions(medium, outlines, [box_of_text(label, medium.lettering) for label in labels])
     right, said = heights(a, view, axis_end)
     unplaced = [*placed.place("below", measured.below), *placed.place("above", measured.above),
@@ -112,12 +112,13 @@ def _scene(a: Arrangement, view: View, medium: Medium, box: Box, members: tuple[
                  data)
 
 
-def _telescope(a: Arrangement, view: View, axis_end: float) -> tuple[Group, ...]:
+def _telescope(a: Arrangement, view: View, axis_end: float, rays: bool = True) -> tuple[Group, ...]:
     """Parts, light and axes, from back to front."""
     frame, *others = parts(a, view, ON_PAPER)
     mark = ON_PAPER.lettering / view.scale
     start = min(-mark, (mirror_back(a) or 0.0) - 0.6 * mark)
-    return (frame, light(a, view, light_start(a, view, ON_PAPER), ON_PAPER.arrow), *others, focal_plane(a, view),
+    beam = [light(a, view, light_start(a, view, ON_PAPER), ON_PAPER.arrow)] if rays else []
+    return (frame, *beam, *others, focal_plane(a, view),
             axes(a, view, start, axis_end, top_height(a) + mark))
 
 

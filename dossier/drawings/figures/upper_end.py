@@ -40,7 +40,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     measures = Measures(design)
     lying = medium.unit == "mm"
     view, face = View(scale, upright=not lying), Face(scale, focuser_up=lying)
-    poles, vanes = _turned(design, a)
+    poles, vanes = turnings(design, a)
     side, said = _section(design, a, poles, vanes, view, medium)
     front, more = _plan(design, a, poles, vanes, face, medium)
     shift = _beside(extent(side, medium), extent(front, medium), lying, medium)
@@ -56,7 +56,9 @@ def _beside(side: Box, front: Box, lying: bool, medium: Medium) -> Point:
     return (side.left - gap - front.right, 0.0) if lying else (0.0, side.bottom + gap - front.top)
 
 
-def _turned(design: Design, a: Arrangement) -> tuple[Turned, Turned]:
+def turnings(design: Design, a: Arrangement) -> tuple[Turned, Turned]:
+    """How poles, or a truss's upper nodes, and vanes are turned."""
+    """How poles, or the upper nodes of a truss, and vanes are turned."""
     frame, spider = design.build.frame, design.build.spider
     count = 0 if a.frame is None or a.frame.kind == "tube" else a.frame.count
     if a.frame and a.frame.kind == "truss":
@@ -131,7 +133,7 @@ def _plan(design: Design, a: Arrangement, poles: Turned, vanes: Turned, face: Fa
     drawn = plan(a, poles, vanes, spider.vane_thickness if spider else None, face, medium)
     rows = {angle: "spider.turned" for angle in vanes.angles_deg if vanes.said}
     rows |= {angle: "frame.turned" for angle in poles.angles_deg if poles.said}
-    spans = list(_widths(design, a, measures, face))
+    spans = list(widths(a, measures, face))
     labels = angle_labels(a, {angle: key for angle, key in rows.items() if angle}, face, medium)
     labels = _clear_of(spans, labels, medium)
     placed = Dimensions(medium, tuple(boxes(drawn, medium)), list(boxes(labels, medium)))
@@ -147,14 +149,15 @@ def _clear_of(spans: list[Span], labels: tuple[Text, ...], medium: Medium) -> tu
                  if box.bottom <= 0 or not any(box.left < place < box.right for place in ends))
 
 
-def _widths(design: Design, a: Arrangement, measures: Measures, face: Face) -> Iterator[Span]:
-    widths: list[tuple[float, str]] = []
+def widths(a: Arrangement, measures: Measures, face: Face) -> Iterator[Span]:
+    """Tube and opening, to be dimensioned on the view from the sky."""
+    known: list[tuple[float, str]] = []
     if a.frame and a.frame.kind == "tube":
-        widths = [(a.frame.inner_diameter or 0.0, "frame.inner_diameter"),
-                  (a.frame.outer_diameter, "frame.outer_diameter")]
-    if a.front_opening and a.front_opening not in (width for width, _ in widths):
-        widths.append((a.front_opening, "front.opening"))
-    for width, key in widths:
+        known = [(a.frame.inner_diameter or 0.0, "frame.inner_diameter"),
+                 (a.frame.outer_diameter, "frame.outer_diameter")]
+    if a.front_opening and a.front_opening not in (width for width, _ in known):
+        known.append((a.front_opening, "front.opening"))
+    for width, key in known:
         if width:
             half = width / 2 * face.scale
             yield Span(key, -half, half, phrase(DIAMETER, measures.length(width, key)))
@@ -219,7 +222,7 @@ def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
     places: dict[DrawnAs, Point] = {
         "diagonal": (a.diagonal_station, -a.offset), "holder": (ga.holder_end(a), -a.offset),
         "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2)}
-    spider, vanes = design.build.spider, _turned(design, a)[1]
+    spider, vanes = design.build.spider, turnings(design, a)[1]
     seen = [math.cos(math.radians(angle)) for angle in vanes.angles_deg if ga.behind(math.radians(angle))]
     # Vanes that run straight away from the eye are not seen in this view.
     if vanes.said and seen and abs(lowest := min(seen)) > _SEEN:

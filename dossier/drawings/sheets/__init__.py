@@ -13,13 +13,15 @@ from dossier.drawings.figure import SheetKind
 from dossier.drawings.figures import (
     diagonal_spider,
     exploded,
+    light_path,
     members,
     mirror_blank,
     mirror_cell,
     rocker,
     upper_end,
+    whole,
 )
 
-_FIGURES = (mirror_blank, mirror_cell, diagonal_spider, members, upper_end, rocker, exploded)
+_FIGURES = (whole, light_path, mirror_blank, mirror_cell, diagonal_spider, members, upper_end, rocker, exploded)
 
 SHEETS: Mapping[str, SheetKind] = MappingProxyType({figure.SHEET.key: figure.SHEET for figure in _FIGURES})
