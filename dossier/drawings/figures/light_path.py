@@ -75,7 +75,7 @@ def _side(known: Arrangement, view: View, medium: Medium) -> tuple[Arrangement, 
     """The side view, of the axis alone where rays of the field would run through its lettering."""
     drawn, said = side_view(known, view)
     if optical_layout.runs_through_lettering(drawn, medium):
-        known = optical_layout.on_axis(known)
+        known = optical_layout.of_the_axis(known)
         drawn, said = side_view(known, view)
     return known, drawn, said
 
