@@ -34,6 +34,7 @@ class Sheet:
     count: int
     scale: float
     figure: Figure
+    balloons: tuple[Group, ...]
     parts: tuple[Part, ...]
     fields: Fields
     scene: Scene
@@ -146,4 +147,4 @@ def _composed(kind: SheetKind, fitted: _Fitted, design: Design, paper: Paper, nu
     scene = Scene(f"sheet-{kind.key}", f"{kind.title}, {design.build.about.name}", fitted.figure.description, ON_PAPER,
                   paper.whole, tuple(in_known_signs(members)),
                   {"sheet": kind.key, "scale": f"{fitted.scale:.9g}", "paper": paper.name})
-    return Sheet(kind, number, count, fitted.scale, fitted.figure, fitted.parts, fields, scene)
+    return Sheet(kind, number, count, fitted.scale, fitted.figure, circles, fitted.parts, fields, scene)
