@@ -37,8 +37,12 @@ def phrase(a: Arrangement, *pieces: str) -> tuple[Words, ...]:
 
 def light_start(a: Arrangement, view: View, medium: Medium) -> float:
     """Station where the light begins to be drawn: a little beyond all that stands in its way."""
-    frame_end = a.frame.upper_station if a.frame else 0.0
-    return max(a.front_station or 0.0, frame_end, holder_end(a)) + 1.5 * medium.lettering / view.scale
+    return furthest(a) + 1.5 * medium.lettering / view.scale
+
+
+def furthest(a: Arrangement) -> float:
+    """Station of what stands furthest towards the sky."""
+    return max(a.front_station or 0.0, a.frame.upper_station if a.frame else 0.0, holder_end(a))
 
 
 def length_key(a: Arrangement) -> str:

@@ -85,17 +85,20 @@ def _crosses(span: Span, others: list[Span]) -> bool:
 def _stations(a: Arrangement, view: View) -> list[Span]:
     lower, upper = (a.frame.lower_station, a.frame.upper_station) if a.frame else (None, None)
     return [*_station(a, view, "frame.lower_fixing", lower, "lower fixing "),
-            *_station(a, view, "balance.station", a.balance_station, "balance point "),
+            *_station(a, view, "balance.station", a.balance_station, "balance point ", "balance "),
             *_station(a, view, "frame.upper_fixing", upper, "upper fixing "),
             *_station(a, view, "diagonal.station", a.diagonal_station, "diagonal "),
             *_station(a, view, "front.station", a.front_station, "front ")]
 
 
-def _station(a: Arrangement, view: View, key: str, station: float | None, words: str) -> Iterator[Span]:
-    """The length from the primary's vertex to a station, where it is known; behind the vertex it runs the other way."""
+def _station(a: Arrangement, view: View, key: str, station: float | None, *words: str) -> Iterator[Span]:
+    """The length from the primary's vertex to a station, where it is known; behind the vertex it runs the other way.
+
+    Of its words the first that have room between the arrowheads are taken.
+    """
     if station and key in a.figures:
         start, end = sorted((0.0, station * view.scale))
-        yield Span(key, start, end, phrase(a, words, key))
+        yield roomiest(ON_PAPER, key, start, end, *(phrase(a, each, key) for each in words))
 
 
 def _frame_length(a: Arrangement, view: View) -> Iterator[Span]:

@@ -13,6 +13,7 @@ from dossier.drawings.arrangement_marks import (
     balance,
     description,
     focal_plane,
+    furthest,
     light_start,
     phrase,
     scale_bar,
@@ -76,11 +77,12 @@ def side(a: Arrangement, view: View, *, rays: bool = True, names: bool = True) -
     """The telescope from the side on paper, dimensioned; with ``rays`` the light, with ``names`` the eyepiece's."""
     medium = ON_PAPER
     measured = along_axis(a, view)
-    axis_end = max(light_start(a, view, medium), a.focal_length if measured.focus else 0.0)
+    last = light_start(a, view, medium) if rays else furthest(a)
+    axis_end = max(last, a.focal_length if measured.focus else 0.0)
     axis_end += medium.lettering / view.scale
     focus = [unfolded_focus(a, view, medium)] if measured.focus else []
     drawn = (*_telescope(a, view, axis_end, rays), *focus, balance(a, view, medium))
-    outlines = _outlines(a, drawn, view)
+    outlines = _outlines(a, drawn, view, rays)
     labels = _labels(a, view, outlines) if names else []
     placed = Dimensions(medium, outlines, [box_of_text(label, medium.lettering) for label in labels])
     right, said = heights(a, view, axis_end)
@@ -122,12 +124,12 @@ def _telescope(a: Arrangement, view: View, axis_end: float, rays: bool = True) -
             axes(a, view, start, axis_end, top_height(a) + mark))
 
 
-def _outlines(a: Arrangement, drawn: tuple[Group, ...], view: View) -> tuple[Box, ...]:
+def _outlines(a: Arrangement, drawn: tuple[Group, ...], view: View, rays: bool) -> tuple[Box, ...]:
     """The boxes that dimensions start from: every part, the optical axis, and the light that comes in."""
     solid = [group for group in drawn if group.data.get("part") not in ("light", "axes", "unfolded-focus", "balance")]
     axis = [line for line in leaves(drawn) if isinstance(line, Polyline) and line.data.get("part") == "optical-axis"]
     beam = [(0.0, a.aperture / 2), (light_start(a, view, ON_PAPER), -a.aperture / 2)]
-    return (*boxes([*solid, *axis], ON_PAPER), box_of(view.points(beam)))
+    return (*boxes([*solid, *axis], ON_PAPER), *([box_of(view.points(beam))] if rays else []))
 
 
 def _labels(a: Arrangement, view: View, outlines: Iterable[Box]) -> list[Text]:

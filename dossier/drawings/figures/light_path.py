@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from dossier.design.model import Design
     from dossier.spec.model_parts import DrawnAs
 
-_MARGIN, _GAP = 0.2, 1.2
+_MARGIN, _GAP = 0.2, 0.7
 # The detail's largest extent along the light's last way, on paper and on a phone, and how much larger it is at most.
 _LONGEST = {"mm": 100.0, "px": 240.0}
 _LARGER = 5.0
@@ -73,10 +73,10 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
 
 def _side(known: Arrangement, view: View, medium: Medium) -> tuple[Arrangement, tuple[Shape, ...], tuple[Runs, ...]]:
     """The side view, of the axis alone where rays of the field would run through its lettering."""
-    drawn, said = side_view(known, view)
+    drawn, said = side_view(known, view, rays=True)
     if optical_layout.runs_through_lettering(drawn, medium):
         known = optical_layout.of_the_axis(known)
-        drawn, said = side_view(known, view)
+        drawn, said = side_view(known, view, rays=True)
     return known, drawn, said
 
 
@@ -163,5 +163,5 @@ def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
 
 
 SHEET = SheetKind(
-    key="optical-layout", title="Optical layout", document_type="Arrangement drawing",
+    key="optical-layout", title="Optical layout", document_type="Layout drawing",
     caption=optical_layout.caption(), make=make)

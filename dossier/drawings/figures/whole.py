@@ -7,6 +7,7 @@ sky up, and the view from the sky is below: both as first-angle projection has i
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from dossier.drawings import arrangement_parts as ga
@@ -15,7 +16,7 @@ from dossier.drawings.arrangement import Arrangement, arrangement_from
 from dossier.drawings.arrangement_marks import description, scale_bar
 from dossier.drawings.dimension import Dimensions
 from dossier.drawings.figure import Balloon, Figure, SheetKind
-from dossier.drawings.figures.measures import Measures, Runs, sentence
+from dossier.drawings.figures.measures import Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import extent, moved, no_narrower
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.figures.upper_end import turnings, widths
@@ -27,7 +28,10 @@ if TYPE_CHECKING:
     from dossier.design.model import Design
     from dossier.spec.model_parts import DrawnAs
 
-_BETWEEN, _MARGIN = 1.6, 0.2
+_BETWEEN, _MARGIN = 1.2, 0.2
+_SPOKEN = {"frame.inner_diameter": ("Tube inside ",), "frame.outer_diameter": ("Tube outside ",),
+           "front.opening": ("Front opening ",)}
+_OPTICAL = ("primary.aperture", "primary.focal_length", "optics.focal_ratio")
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -35,7 +39,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     a = arrangement_from(design)
     lying = medium.unit == "mm"
     view = View(scale, upright=not lying)
-    side, said = side_view(a, view)
+    side, said = side_view(_without_optics(a) if lying else a, view, rays=False)
     front, lost = _front(design, a, Face(scale, focuser_up=lying), medium)
     body, face = extent(side, medium), extent(front, medium)
     gap = _BETWEEN * medium.lettering
@@ -46,16 +50,21 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
         shapes = (*shapes, *bar_below(a, scale, extent(shapes, medium), medium))
     box = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
     notes = (sentence("stations from the middle of the primary’s face, towards the sky"),
-             *(sentence(*runs, first=str.upper) for runs in (*said, *lost)))
+             *(sentence(*runs, first=str.upper) for runs in (*said, *lost) if not plain(runs).startswith("Rays ")))
     return Figure(SHEET.key, f"{description(a)} Beside it the view from the sky.", shapes, box,
                   tuple(_balloons(design, a, view)), notes)
 
 
-def side_view(a: Arrangement, view: View) -> tuple[tuple[Shape, ...], tuple[Runs, ...]]:
+def _without_optics(a: Arrangement) -> Arrangement:
+    """The same with the optics' own lengths unsaid, which have a sheet of their own: they would make this one small."""
+    return replace(a, figures={key: words for key, words in a.figures.items() if key not in _OPTICAL})
+
+
+def side_view(a: Arrangement, view: View, *, rays: bool) -> tuple[tuple[Shape, ...], tuple[Runs, ...]]:
     """The telescope from the side, lying or standing, and what is said of it in words."""
     if view.upright:
-        return arrangement_upright.side(a, view), tuple(arrangement_upright.in_words(a, view))
-    drawn = arrangement_wide.side(a, view)
+        return arrangement_upright.side(a, view, rays=rays), tuple(arrangement_upright.in_words(a, view))
+    drawn = arrangement_wide.side(a, view, rays=rays, names=False)
     return drawn.shapes, (*arrangement_wide.in_words(a), *drawn.said)
 
 
@@ -80,7 +89,7 @@ def _front(design: Design, a: Arrangement, face: Face, medium: Medium) -> tuple[
              *plan(a, *turnings(design, a), spider.vane_thickness if spider else None, face, medium))
     placed = Dimensions(medium, tuple(boxes(drawn, medium)))
     lost = placed.place("below", widths(a, Measures(design), face))
-    return (*drawn, *placed.shapes), [span.runs for span in lost]
+    return (*drawn, *placed.shapes), [phrase(*_SPOKEN[span.name], *span.runs) for span in lost]
 
 
 def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
@@ -118,6 +127,6 @@ def _on_frame(a: Arrangement) -> Point:
 
 
 SHEET = SheetKind(
-    key="general-arrangement", title="General arrangement", document_type="Arrangement drawing",
+    key="general-arrangement", title="General arrangement", document_type="Assembly drawing",
     caption="The whole telescope from the side, cut through the plane in which the light is folded, and from the sky: "
             "what stands where, by stations from the mirror’s face.", make=make)
