@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -16,13 +17,16 @@ if TYPE_CHECKING:
 
 PHONE = 328.0
 _MARGIN = 1.0
-# A figure is drawn anew until it fills a phone's width to so many pixels; never more often than this.
-_NEAR, _TRIES = 3.0, 9
+# A phone shows so many pixels of a figure at once, or so much more than it takes when it is small. Its scale is found to
+# a few parts in a hundred. Lettering is legible from so many pixels.
+_TALLEST, _TALLER, _NEAR, _LEGIBLE = 640.0, 1.2, 0.04, 11.0
+_SMALLEST, _GROWN, _LARGEST = 0.02, 0.08, 40.0
 
 
 @dataclass(frozen=True, slots=True)
 class Diagram:
-    """A sheet's figure with its balloons at the sheet's scale, in mm, and the same for a phone, 328 px wide."""
+    """A sheet's figure with its balloons at the sheet's scale, in mm, and the same for a phone, as wide as its
+    screen leaves."""
 
     sheet: Sheet
     wide: Scene
@@ -38,10 +42,10 @@ def diagram(design: Design, sheet: Sheet) -> Diagram:
     box = around((figure.box, *boxes(sheet.balloons, ON_PAPER))).grown(_MARGIN)
     wide = Scene(f"diagram-{kind.key}", _title(design, kind), figure.description, ON_PAPER, box,
                  tuple(in_known_signs(shapes)), {"scale": f"{sheet.scale:.9g}", "form": "wide"})
-    scale, small = _for_a_phone(design, kind, sheet.scale)
-    middle = (small.box.left + small.box.right) / 2
+    scale, small = _for_a_phone(design, kind)
+    middle, half = (small.box.left + small.box.right) / 2, max(PHONE, small.box.right - small.box.left) / 2
     upright = Scene(f"diagram-{kind.key}-upright", _title(design, kind), small.description, ON_PHONE,
-                    Box(middle - PHONE / 2, small.box.top, middle + PHONE / 2, small.box.bottom),
+                    Box(middle - half, small.box.top, middle + half, small.box.bottom),
                     tuple(in_known_signs(small.shapes)), {"scale": f"{scale:.9g}", "form": "upright"})
     return Diagram(sheet, wide, figure.notes, upright, small.notes)
 
@@ -50,30 +54,31 @@ def _title(design: Design, kind: SheetKind) -> str:
     return f"{kind.title}, {design.build.about.name}"
 
 
-def _for_a_phone(design: Design, kind: SheetKind, first: float) -> tuple[float, Figure]:
-    """The figure at about the largest scale at which it is no wider than a phone, and that scale.
+def _for_a_phone(design: Design, kind: SheetKind) -> tuple[float, Figure]:
+    """The figure at about the largest scale at which a phone has room for it, and that scale.
 
-    A figure's width is what grows with the scale and what does not; where it steps, as words move from one place to
-    another, the largest scale that has been seen to fit is taken.
+    Lists take the whole width at any scale, so a figure's width does not tell how far its scale may grow: that is found
+    by halves.
     """
 
-    def at(scale: float) -> tuple[Figure, float]:
+    def at(scale: float) -> Figure:
         figure = kind.make(design, ON_PHONE, scale, PHONE)
         assert figure is not None, "there is a sheet of it"
-        return figure, figure.box.right - figure.box.left
+        return figure
 
-    scale, (figure, width) = first, at(first)
-    best = (scale, figure) if width <= PHONE else None
-    low, high = (scale, 0.0) if best else (0.0, scale)
-    for _ in range(_TRIES):
-        if best and PHONE - width < _NEAR and width <= PHONE:
-            break
-        guess = scale * PHONE / width
-        scale = guess if low < guess < (high or guess + 1) else (low + high) / 2 if low and high else (
-            low * 2 if low else high / 2)
-        figure, width = at(scale)
-        if width <= PHONE:
-            low, best = scale, (scale, figure)
+    least = at(_SMALLEST)
+    tallest = max(_TALLEST, _TALLER * (least.box.bottom - least.box.top))
+    # Where the words beside a thing leave it no room to grow, all is shown as small as lettering may be.
+    grown = at(_GROWN).box
+    crowded = grown.right - grown.left > PHONE
+    widest = PHONE * ON_PHONE.lettering / _LEGIBLE if crowded else PHONE
+    scale, low, high, fitting = 1.0, _SMALLEST, math.inf, least
+    while high > (1 + _NEAR) * low and scale < _LARGEST:
+        figure = at(scale)
+        box = figure.box
+        if box.right - box.left <= widest and box.bottom - box.top <= tallest:
+            low, fitting = scale, figure
         else:
             high = scale
-    return best or (scale, figure)
+        scale = math.sqrt(low * high) if math.isfinite(high) else 2 * low
+    return low, fitting

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from dossier.design.model import Design
     from dossier.spec.model_parts import DrawnAs
 
-_BETWEEN, _MARGIN = 1.2, 0.2
+_BETWEEN, _MARGIN = 0.9, 0.2
 _SPOKEN = {"frame.inner_diameter": ("Tube inside ",), "frame.outer_diameter": ("Tube outside ",),
            "front.opening": ("Front opening ",)}
 _OPTICAL = ("primary.aperture", "primary.focal_length", "optics.focal_ratio")
