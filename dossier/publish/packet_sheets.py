@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 
 from dossier.drawings import general_arrangement
 from dossier.drawings.palette import PAPER, Palette
+from dossier.drawings.sheets.compose import sheets_of
 from dossier.publish.book import Book
 from dossier.publish.qr import qr_code
 from dossier.spec import letters
@@ -22,10 +23,9 @@ from dossier.views.packet_working import chapters, references, source_rows, symb
 from dossier.views.results import entries_of, judged, verdict
 from dossier.views.working import Missing
 
-# What a page has room for beside its margins, in mm: upright, and lying with a drawing above the size bar.
+# What a page has room for beside its margins, in mm.
 COVER_WIDTH = {"A4": 170.0, "Letter": 174.0}
 _CODE_MM = 25.0  # modules of more than half a millimetre, which a phone reads in poor light
-LYING = {"A4": (277.0, 142.0), "Letter": (259.4, 148.0)}
 
 
 def packet_of(book: Book, paper: str) -> Packet:
@@ -131,8 +131,7 @@ class _Maker:
         return packet.Parts(self._sheet(href), *self._answers(href), parts_list(self.design, view))
 
     def _drawings(self) -> tuple[packet.DrawingSheet, ...]:
-        return packet.drawing_sheets(self.design, self.palette, *LYING[self.paper],
-                                     known_issues.issues_of_drawing(self.design, self.book.spoken))
+        return packet.drawing_sheets(sheets_of(self.design, self.paper), self.palette)
 
     def _steps(self) -> packet.Steps | None:
         href = "steps.html"

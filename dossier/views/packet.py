@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dossier.design import Design
 from dossier.drawings.palette import Palette
-from dossier.views import packet_bar
-from dossier.views.figures import drawings_for
-from dossier.views.known_issues import IssueView, KnownIssuesView
+from dossier.drawings.scene import Box
+from dossier.drawings.sheets.compose import Sheet as DrawnSheet
+from dossier.drawings.svg import render
+from dossier.views.known_issues import KnownIssuesView
 from dossier.views.markup import NOTHING, Html
 from dossier.views.overview import KeyFigure, Unjudged
 from dossier.views.packet_parts import PartsList
@@ -121,13 +122,10 @@ class Parts:
 
 @dataclass(frozen=True, slots=True)
 class DrawingSheet:
-    """A drawing at its true scale, the bar that shows whether the printer has kept it, and the notes on what it
-    shows."""
+    """A sheet of the drawing set as a page of its own, at its true scale."""
 
     sheet: Sheet
     drawing: Html
-    bar: Html
-    issues: tuple[IssueView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,16 +221,22 @@ def title_block(design: Design) -> TitleBlock:
     )
 
 
-def drawing_sheets(design: Design, palette: Palette, width_mm: float, height_mm: float,
-                   issues: tuple[IssueView, ...]) -> tuple[DrawingSheet, ...]:
-    """Every drawing of a design, at the largest preferred scale that a page has room for."""
-    bar = Html(packet_bar.draw(palette))
-    sheets = []
-    for drawing in drawings_for(design):
-        title = drawing.title.partition(",")[0].partition(".")[0]
-        svg = drawing.draw(design, form="wide", palette=palette, width_mm=width_mm, height_mm=height_mm)
-        sheets.append(DrawingSheet(Sheet(f"drawing-{drawing.key}", title, title), Html(svg), bar, issues))
-    return tuple(sheets)
+# What the page leaves of a sheet of the drawing set: of the border on the binding side, where nothing is printed, so
+# that a page bound on its right keeps room for the holes there; and a hair at the foot, lest it run over the page.
+_TRIM_LEFT, _TRIM_FOOT = 10.0, 0.5
+
+
+def drawing_sheets(sheets: Iterable[DrawnSheet], palette: Palette) -> tuple[DrawingSheet, ...]:
+    """Every sheet of a drawing set as a page."""
+    return tuple(_page_of(drawn, palette) for drawn in sheets)
+
+
+def _page_of(drawn: DrawnSheet, palette: Palette) -> DrawingSheet:
+    box = drawn.scene.box
+    trimmed = replace(drawn.scene, name=f"packet-{drawn.scene.name}",
+                      box=Box(box.left + _TRIM_LEFT, box.top, box.right, box.bottom - _TRIM_FOOT))
+    title = drawn.kind.title
+    return DrawingSheet(Sheet(f"drawing-{drawn.kind.key}", title, title), Html(render(trimmed, palette)))
 
 
 def contents(packet_sheets: Iterable[tuple[Sheet, tuple[ContentLine, ...]]]) -> tuple[ContentLine, ...]:

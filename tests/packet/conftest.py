@@ -156,6 +156,11 @@ class Packet:
         """The pages whose head names this sheet."""
         return [page for page in self.pages if f"Sheet title {sheet} Revision" in page.text]
 
+    @property
+    def drawings(self) -> list[Printed]:
+        """The sheets of the drawing set, which have a title block of their own."""
+        return [page for page in self.pages[1:] if "Identification number" in page.text]
+
 
 class Listener(logging.Handler):
     """Keeps what is said."""

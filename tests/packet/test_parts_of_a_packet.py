@@ -1,15 +1,10 @@
-"""What the packet is made of: links on paper, prose under its headings, the bar, the numbers of the workings."""
+"""What the packet is made of: links on paper, prose under its headings, the numbers of the workings."""
 
 from __future__ import annotations
 
-import itertools
-import re
-
 import pytest
 
-from dossier.drawings.palette import PAPER
 from dossier.publish.packet_links import on_paper, places_in
-from dossier.views import packet_bar
 from dossier.views.markup import Html
 from dossier.views.packet_prose import anchor, sections, with_own_names
 from dossier.views.packet_working import references
@@ -52,18 +47,6 @@ def test_prose_stands_under_its_headings() -> None:
     first, second = sections(pieces, "own.html")
     assert (first.heading, first.first, first.rest) == ("", "<p>a</p>", ())
     assert (second.heading, second.first, second.rest) == ('<h2 id="own--b">B</h2>', "<p>c</p>", ("<p>d</p>",))
-
-
-def test_the_bar_is_100_mm_and_4_in_long() -> None:
-    svg = packet_bar.draw(PAPER)
-    width = float(re.search(r'width="([\d.]+)mm"', svg)[1])
-    assert float(re.search(r'viewBox="0 0 ([\d.]+) ', svg)[1]) == width
-    for kind, step, count in (("millimetres", 10, 11), ("inches", 25.4, 5)):
-        path = re.search(rf'class="{kind}" d="([^"]*)"', svg)[1]
-        places = [float(x) for x in re.findall(r"M([\d.]+) ", path)]
-        assert len(places) == count
-        for before, after in itertools.pairwise(places):
-            assert after - before == pytest.approx(step, abs=0.002)
 
 
 def test_workings_are_numbered_without_a_gap(small_design) -> None:

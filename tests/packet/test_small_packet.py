@@ -11,20 +11,16 @@ from typing import Any
 
 import pytest
 
+from dossier.drawings.sheets.compose import sheets_of
+
 # ISO 216, and the trade size of North America, upright; in mm.
 SIZES = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 
 
 @pytest.mark.parametrize("paper", SIZES)
 def test_every_page_has_the_size_of_its_paper(small_packets, paper) -> None:
-    upright, lying = [], []
     for page in small_packets[paper].pages:
-        (lying if page.size[0] > page.size[1] else upright).append(page.size)
-    assert upright
-    assert len(lying) == 1  # the drawing
-    for width, height in upright:
-        assert (width, height) == pytest.approx(SIZES[paper], abs=0.02)
-    assert lying[0] == pytest.approx(SIZES[paper][::-1], abs=0.02)
+        assert page.size == pytest.approx(SIZES[paper], abs=0.02)
 
 
 @pytest.mark.parametrize("paper", SIZES)
@@ -40,11 +36,20 @@ def test_the_cover_carries_the_fields_of_a_title_block(small_packets, paper) -> 
     assert "For 3 kits." in cover
 
 
-def test_the_drawing_has_its_scale_on_either_paper(small_packets) -> None:
-    for packet in small_packets.values():
-        page, = packet.pages_of("General arrangement")
-        assert "in print" in page.text
-        assert any(line.is_level and line.length == pytest.approx(101.6, abs=0.05) for line in page.lines)
+@pytest.mark.parametrize("paper", SIZES)
+def test_every_sheet_of_drawings_is_a_page_at_its_true_size(small_packets, small_design, paper) -> None:
+    """Frame and measure have their lengths; the filing margin of 20 mm lies at the binding, left on a right page."""
+    packet = small_packets[paper]
+    assert len(packet.drawings) == len(sheets_of(small_design, paper)) > 2
+    width, height = SIZES[paper]
+    for page in packet.drawings:
+        sides = {round(line.start[0], 2) for line in page.lines
+                 if not line.is_level and line.length == pytest.approx(height - 20, abs=0.02)}
+        right = 10 if packet.pages.index(page) % 2 == 0 else 20
+        assert max(sides) == pytest.approx(width - right, abs=0.02)
+        assert any(line.is_level and line.length == pytest.approx(width - 30, abs=0.02) for line in page.lines)
+        assert any(line.is_level and line.length == pytest.approx(100, abs=0.02) for line in page.lines)
+        assert f"Page {packet.pages.index(page) + 1} of {len(packet.pages)}" in page.text
 
 
 def test_the_document_is_dated_by_the_design(small_packets) -> None:

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from dossier.drawings import scales
 from dossier.drawings.figure import Balloon, Figure, SheetKind
+from dossier.drawings.figures.measures import Runs
 from dossier.drawings.figures.placing import moved
 from dossier.drawings.lettering import in_known_signs
-from dossier.drawings.scene import ON_PAPER, Box, Group, Point, Scene, Shape
+from dossier.drawings.scene import ON_PAPER, Box, Group, Point, Scene, Shape, Words
 from dossier.drawings.sheets import SHEETS, balloons, tables
 from dossier.drawings.sheets.fields import Fields, fields_of
 from dossier.drawings.sheets.paper import CLEAR_OF_FRAME, Paper, border, paper_of
 from dossier.drawings.sheets.revision_rows import revision_rows
 from dossier.drawings.sheets.title_block import HEIGHT, title_block
+from dossier.spec import notes
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -108,7 +110,8 @@ def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _F
         return None
     parts = _parts(design, figure.balloons)
     foot = space.bottom - HEIGHT
-    band = tables.band(figure.notes, parts, revision_rows(design), space, foot)
+    said = (*figure.notes, *_known_issues(design, parts))
+    band = tables.band(said, parts, revision_rows(design), space, foot)
     within = space.grown(-CLEAR_OF_FRAME)
     top = foot - tables.height_of(band, foot) - _ABOVE
     return _Fitted(scale, figure, band, parts, Box(within.left, within.top, within.right, top))
@@ -117,6 +120,14 @@ def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _F
 def _parts(design: Design, shown: Sequence[Balloon]) -> tuple[Part, ...]:
     refs = {balloon.ref for balloon in shown}
     return tuple(part for part in design.build.parts if part.ref in refs)
+
+
+def _known_issues(design: Design, parts: Sequence[Part]) -> Iterator[Runs]:
+    """What is known to be wrong with the parts that the sheet shows; what to do meanwhile is on the pages."""
+    for note in design.build.notes:
+        named = [part.ref for part in parts if part.ref in note.parts]
+        if named and notes.status(note, design.revision) == "open":
+            yield (Words(f"Known issue {note.id}, {', '.join(named)}: {note.title}."),)
 
 
 def _ballooned(fitted: _Fitted) -> _Fitted:
