@@ -16,7 +16,6 @@ from dossier.errors import Problem, Unusable
 from dossier.spec import geometry, keys
 from dossier.spec.entries import Quantity, Whole, check_range
 from dossier.spec.load import Loaded
-from dossier.spec.quantities import shorten
 from dossier.spec.ranges import number_entry
 from dossier.working import UNITS
 
@@ -50,7 +49,7 @@ def _checked(key: str, number: float) -> float:
         return int(whole)
     if isinstance(entry, Quantity):
         unit = "" if entry.unit in {"", "money"} else f" {UNITS[entry.unit].text}"
-        check_range(number, f"{shorten(float(f'{number:.6g}'))}{unit}", entry)
+        check_range(number, f"{number:.6g}{unit}", entry)
     return number
 
 
