@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 PHONE = 328.0
 _MARGIN = 1.0
-# A phone shows so many pixels of a figure at once, or so much more than it takes when it is small. Its scale is found to
-# a few parts in a hundred. Lettering is legible from so many pixels.
+# A phone shows so many pixels of a figure at once, or so much more than it takes when it is small. Its scale is found
+# to a few parts in a hundred. Lettering is legible from so many pixels.
 _TALLEST, _TALLER, _NEAR, _LEGIBLE = 640.0, 1.2, 0.04, 11.0
 _SMALLEST, _GROWN, _LARGEST = 0.02, 0.08, 40.0
 

@@ -35,8 +35,9 @@ def attributes(pairs: Mapping[str, str]) -> str:
     return "".join(f' {key}="{escape(value)}"' for key, value in pairs.items())
 
 
-def render(scene: Scene, palette: Palette, link: Link | None = None) -> str:
-    """The scene in these colours; ``link`` gives the address of a result's working."""
+def render(scene: Scene, palette: Palette, link: Link | None = None, origin: Link | None = None) -> str:
+    """The scene in these colours; ``link`` gives the address of a result's working, ``origin`` that of what the author
+    said under a key, or nothing."""
     box, unit = scene.box, scene.medium.unit
     width, height = number(box.right - box.left), number(box.bottom - box.top)
     head = {
@@ -49,7 +50,7 @@ def render(scene: Scene, palette: Palette, link: Link | None = None) -> str:
         "font-family": FONT, "font-size": number(scene.medium.lettering),
         **{f"data-{key}": value for key, value in scene.data.items()},
     }
-    writer = _Writer(scene.medium, palette, link)
+    writer = _Writer(scene.medium, palette, link, origin)
     return "\n".join([
         f"<svg{attributes(head)}>",
         f'<title id="{scene.name}-title">{escape(scene.title)}</title>',
@@ -62,8 +63,8 @@ def render(scene: Scene, palette: Palette, link: Link | None = None) -> str:
 class _Writer:
     """Writes shapes in one medium's widths and one palette's colours."""
 
-    def __init__(self, medium: Medium, palette: Palette, link: Link | None) -> None:
-        self.medium, self.palette, self.link = medium, palette, link
+    def __init__(self, medium: Medium, palette: Palette, link: Link | None, origin: Link | None) -> None:
+        self.medium, self.palette, self.link, self.origin = medium, palette, link, origin
 
     def shape(self, shape: Shape) -> str:
         if isinstance(shape, Group):
@@ -112,8 +113,11 @@ class _Writer:
         return self.linked(shown[0], f"<text{attributes(place)}{_named(shown[0])}>{escape(text.plain)}</text>")
 
     def linked(self, run: Words, inner: str) -> str:
-        """``inner`` as a link to the working of the run's result, where links are wanted."""
-        return f'<a href="{escape(self.link(run.result))}">{inner}</a>' if self.link and run.result else inner
+        """``inner`` as a link to the working of the run's result, or to where its key is said, where links are wanted.
+        """
+        href = self.link(run.result) if self.link and run.result else (
+            self.origin(run.key) if self.origin and run.key else "")
+        return f'<a href="{escape(href)}">{inner}</a>' if href else inner
 
     @staticmethod
     def data(pairs: Mapping[str, str]) -> str:

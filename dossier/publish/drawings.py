@@ -1,4 +1,4 @@
-"""The sheets of the drawing set as files: each as SVG and as PDF, and the whole set as one PDF."""
+"""The drawing set as files: each sheet as SVG and as a PDF of its own, and all of them as one PDF."""
 
 from __future__ import annotations
 
@@ -6,35 +6,34 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from dossier.drawings.diagrams import Diagram, diagram
 from dossier.drawings.palette import PAPER
-from dossier.drawings.sheets.compose import Sheet, sheets_of
+from dossier.drawings.sheets.compose import sheets_of
 from dossier.drawings.svg import render
 from dossier.publish.vector_pdf import as_pdf
+from dossier.views.drawings import SET, address_of
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-FOLDER, SET = "drawings/", "drawings/drawing-set.pdf"
-
 
 @dataclass(frozen=True)
-class DrawnSet:
-    """The sheets of a design on one paper, and their files by address."""
+class Drawn:
+    """The sheets of a design as diagrams for its page, and all files by address."""
 
-    paper: str
-    sheets: tuple[Sheet, ...]
+    diagrams: tuple[Diagram, ...]
     files: Mapping[str, bytes]
 
 
-def drawn_set(design: Design, paper: str) -> DrawnSet:
-    """Every sheet that the spec gives data for, in black on white, its PDF asking to be printed without scaling."""
+def drawn(design: Design, paper: str) -> Drawn:
+    """Every sheet that the spec gives data for, on this paper."""
     sheets = sheets_of(design, paper)
-    name, language = design.build.about.name, design.build.about.language or design.build.readers.language
-    files: dict[str, bytes] = {}
+    about = design.build.about
+    language = about.language or design.build.readers.language
+    files: dict[str, bytes] = {
+        SET: as_pdf([sheet.scene for sheet in sheets], title=f"Drawing set of {about.name}", language=language)}
     for sheet in sheets:
-        address = f"{FOLDER}{sheet.kind.key}"
-        files[f"{address}.svg"] = render(sheet.scene, PAPER).encode()
-        files[f"{address}.pdf"] = as_pdf([sheet.scene], title=f"{name}: {sheet.kind.title}", language=language)
-    if sheets:
-        files[SET] = as_pdf([sheet.scene for sheet in sheets], title=f"{name}: drawing set", language=language)
-    return DrawnSet(paper, sheets, files)
+        title = f"{sheet.kind.title}, {about.name}"
+        files[address_of(sheet.kind.key, "pdf")] = as_pdf([sheet.scene], title=title, language=language)
+        files[address_of(sheet.kind.key, "svg")] = render(sheet.scene, PAPER).encode()
+    return Drawn(tuple(diagram(design, sheet) for sheet in sheets), files)

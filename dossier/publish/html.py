@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from dossier.design import Design
-from dossier.drawings.palette import PAPER
 from dossier.errors import Problem, Unusable
 from dossier.publish import assets, past
 from dossier.publish.book import Book
+from dossier.publish.drawings import Drawn, drawn
 from dossier.publish.lists import MANIFEST, as_csv, manifest
 from dossier.publish.prose import Promise
 from dossier.publish.templates import Printed, printed
@@ -21,6 +21,7 @@ from dossier.views import (
     answers,
     choices,
     downloads,
+    drawings,
     history,
     known_issues,
     links,
@@ -35,7 +36,7 @@ from dossier.views import (
     templates,
     working,
 )
-from dossier.views.figures import drawings_for, file_of, picture_files
+from dossier.views.figures import picture_files
 from dossier.views.links import step_page
 from dossier.views.lists import PARTS_LIST, List, lists
 from dossier.views.prose import Said, said
@@ -70,6 +71,9 @@ class Site:
         taken = self._taken_along(packet)
         shelves = self._shelves(taken)
         first = [line for shelf in shelves for line in shelf.files if line.name in _FIRST]
+        self._views[drawings.HREF] = ("drawings", drawings.drawings_view(
+            self._design, *self._intro(drawings.HREF), self._drawn.diagrams, self._drawn.files, self._paper,
+            self.book.spoken))
         self._views["templates.html"] = ("templates", templates.templates_view(
             self._design, *self._intro("templates.html"), self._printed.sheets, self._printed.files, self._paper))
         self._views["downloads.html"] = ("downloads", downloads.downloads_view(
@@ -88,6 +92,10 @@ class Site:
     def copies(self) -> dict[str, Path]:
         """The files of the build that the site hands out, by address."""
         return dict(self.book.files.copies)
+
+    @cached_property
+    def _drawn(self) -> Drawn:
+        return drawn(self._design, self._paper)
 
     @cached_property
     def _printed(self) -> Printed:
@@ -148,8 +156,7 @@ class Site:
     def _taken_along(self, packet: bytes | None) -> dict[str, bytes]:
         design = self._design
         files = {} if packet is None else {PACKET_FILE: packet}
-        files |= {file_of(drawing): drawing.draw(design, form="wide", palette=PAPER).encode()
-                  for drawing in drawings_for(design)}
+        files |= self._drawn.files
         files |= picture_files(design)
         files |= self._printed.files
         files[measured_file.NAME] = measured_file.empty_file(design).encode()
@@ -161,11 +168,10 @@ class Site:
     def _shelves(self, files: Mapping[str, bytes]) -> tuple[downloads.Shelf, ...]:
         own = {address: path.read_bytes() for address, path in sorted(self.book.files.copies.items())
                if path.suffix.lower() not in _PICTURES}
-        drawings = {file_of(drawing): drawing.title for drawing in drawings_for(self._design)}
         return (
             downloads.Shelf("For the bench", _lines(files, {
                 PACKET_FILE: "The whole dossier on paper, with boxes to tick and to sign."})),
-            downloads.Shelf("Drawings", _lines(files, drawings)),
+            downloads.Shelf("Drawings", _lines(files, drawings.what_each_is(self._drawn.diagrams))),
             downloads.Shelf("Templates at full size", _lines(files, templates.what_each_is(self._printed.sheets))),
             downloads.Shelf("Files of the parts", _lines(own, dict.fromkeys(own, ""))),
             downloads.Shelf("Lists", _lines(files, {each.name: each.what for each in _lists(self._design)})),

@@ -42,7 +42,7 @@ class ShownPart:
     """A part that a balloon names, with its line in the parts list."""
 
     ref: str
-    name: Html
+    name: str
     href: str
 
 
@@ -85,6 +85,7 @@ class DrawingsView:
     """
 
     page: Page
+    heading: str
     intro: tuple[Said, ...]
     answer: str
     unit: str
@@ -97,8 +98,10 @@ def drawings_view(design: Design, page: Page, intro: tuple[Said, ...], diagrams:
     """These diagrams; ``files`` holds the files of their sheets by address."""
     drawings = tuple(_drawing(design, diagram, files, spoken) for diagram in diagrams)
     unit = "inches" if design.build.readers.units == "inch" else "millimetres"
-    return DrawingsView(page, intro, f"On {_counted(len(drawings))} of {paper}, in first-angle projection, all worked "
-                                     "out from the build spec.", unit, drawings,
+    heading = HEADING if page.heading == page.block.title else page.heading
+    answer = (f"On {_counted(len(drawings))} of {paper}, in first-angle projection, every length worked out from the "
+              "build spec.")
+    return DrawingsView(page, heading, intro, answer, unit, drawings,
                         _file(SET, "PDF", "all sheets in one file", files))
 
 

@@ -19,7 +19,8 @@ _AFTER_STEPS = ("workshop.html", "measured.html")
 SITE = {
     "index.html": "Overview", "safety.html": "Safety",
     **{href: title for href, title in ANSWERS.items() if href not in _AFTER_STEPS},
-    "parts.html": "Parts and costs", "choices.html": "What if it were …?", "templates.html": "Templates",
+    "parts.html": "Parts and costs", "choices.html": "What if it were …?",
+    "drawings.html": "Drawings", "templates.html": "Templates",
     "steps.html": "Build steps",
     **{href: ANSWERS[href] for href in _AFTER_STEPS},
     KNOWN_ISSUES: "Known issues", REVISIONS: "Revisions",
