@@ -123,11 +123,13 @@ def _parts(design: Design, shown: Sequence[Balloon]) -> tuple[Part, ...]:
 
 
 def _known_issues(design: Design, parts: Sequence[Part]) -> Iterator[Runs]:
-    """What is known to be wrong with the parts that the sheet shows; what to do meanwhile is on the pages."""
-    for note in design.build.notes:
-        named = [part.ref for part in parts if part.ref in note.parts]
-        if named and notes.status(note, design.revision) == "open":
-            yield (Words(f"Known issue {note.id}, {', '.join(named)}: {note.title}."),)
+    """What is known to be wrong with the parts that the sheet shows, by its names; the pages say what and what to do.
+    """
+    open_ = [note for note in design.build.notes if notes.status(note, design.revision) == "open"]
+    named = [(note.id, [part.ref for part in parts if part.ref in note.parts]) for note in open_]
+    said = [f"{name} ({', '.join(refs)})" for name, refs in named if refs]
+    if said:
+        yield (Words(f"Known issues of these parts: {', '.join(said)}."),)
 
 
 def _ballooned(fitted: _Fitted) -> _Fitted:

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from dossier.drawings.dimension import line_height
-from dossier.drawings.figures.listing import Entry, listed
+from dossier.drawings.figures.listing import broken
 from dossier.drawings.figures.measures import Runs, plain
 from dossier.drawings.figures.placing import moved
 from dossier.drawings.lettering import CAPITALS, boxes
@@ -19,7 +18,7 @@ from dossier.drawings.wrapping import fitting
 if TYPE_CHECKING:
     from dossier.spec.model_parts import Part
 
-_PAD, _SIDE, _LINE, _GUTTER = 1.2, 1.4, 4.6, 5.0
+_PAD, _SIDE, _LINE, _GUTTER, _BETWEEN = 1.2, 1.4, 4.6, 5.0, 0.8
 # How wide the parts table may be beside the notes, in shares of the drawing space.
 _SHARES = (0.45, 0.4, 0.5, 0.56)
 _ITEM, _QUANTITY = 14.0, 12.0
@@ -83,10 +82,14 @@ def _arranged(notes: Sequence[Runs], parts: Sequence[Part], width: float) -> Ite
 def _notes(notes: Sequence[Runs], width: float) -> _Block:
     if not notes:
         return _Block((), 0.0)
-    head = Text((_SIDE, _PAD + CAPITALS * SIZE), (Words("Notes"),), role="faint")
-    below = listed([Entry(note) for note in notes], (_SIDE, _PAD + line_height(ON_PAPER)), width - 2 * _SIDE, ON_PAPER)
-    group = Group((head, *below), {"part": "notes"})
-    return _Block((group,), around(boxes([group], ON_PAPER)).bottom + _PAD)
+    base = _PAD + CAPITALS * SIZE
+    members: list[Shape] = [Text((_SIDE, base), (Words("Notes"),), role="faint")]
+    for note in notes:
+        base += _BETWEEN
+        for runs in broken(note, width - 2 * _SIDE, SIZE):
+            base += _LINE
+            members.append(Text((_SIDE, base), runs))
+    return _Block((Group(tuple(members), {"part": "notes"}),), base + _PAD)
 
 
 def _parts(parts: Sequence[Part], width: float) -> _Block:
