@@ -96,7 +96,10 @@ def check(build: Path, measured: Path | None, kits: int, as_data: bool) -> int:
 
     Exit status: 0 all goals met, 1 a goal is missed, 2 the spec is unusable.
     """
+    from dossier.views.proofread import proofread
+
     design = _design(build, measured, kits)
+    proofread(design)
     if as_data:
         from dossier.views.record import as_json
 
