@@ -17,7 +17,7 @@ from dossier.drawings.arrangement import Arrangement, arrangement_from
 from dossier.drawings.arrangement_marks import description, focal_plane, phrase
 from dossier.drawings.dimension import Dimensions, Side, Span, line_height
 from dossier.drawings.figure import Balloon, Figure, SheetKind
-from dossier.drawings.figures.measures import Runs, sentence
+from dossier.drawings.figures.measures import Runs, plain, sentence
 from dossier.drawings.figures.placing import extent, moved, no_narrower
 from dossier.drawings.figures.shown_parts import refs
 from dossier.drawings.figures.whole import bar_below, side_view
@@ -147,10 +147,12 @@ def _spans(a: Arrangement, view: View, reach: float) -> tuple[list[Span], list[S
 
 def _notes(a: Arrangement, said: tuple[Runs, ...]) -> Iterator[Runs]:
     yield sentence("stations from the middle of the primary’s face, towards the sky")
-    yield from (sentence(*runs, first=str.upper) for runs in said)
-    yield sentence("of the fold, light that comes in is left out")
-    if not a.judged_field:
-        yield sentence("rays of the axis alone")
+    # The focuser's face is no matter of light, and the rays are told below.
+    yield from (sentence(*runs, first=str.upper) for runs in said
+                if not plain(runs).startswith("Rays ") and all(run.key != "focuser.mounting_radius" for run in runs))
+    field = phrase(a, "rays of the axis and of the field ⌀\u202f", "field.judged") if a.judged_field else (
+        Words("rays of the axis"),)
+    yield sentence(*field, "; in the fold, light that comes in is left out")
 
 
 def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:

@@ -203,6 +203,6 @@ def description(design: Design, member: Member, notes: tuple[Runs, ...]) -> str:
 
 
 SHEET = SheetKind(
-    key=NAME, title="Tube, poles or truss: cutting and drilling", document_type="Part drawing",
+    key=NAME, title="Frame members: cutting and drilling", document_type="Part drawing",
     caption="What to saw and where to drill: the true length, both diameters, and every hole by its distance from an "
             "end.", make=make)
