@@ -129,6 +129,8 @@ def _written(number: Number, escape: bool) -> str:
 
 def _plain(error: Exception, known: frozenset[str]) -> str:
     text = str(error)
+    if "'Number'" in text:
+        return "a result is a number with its unit; to reckon with it take the bare number, its .value"
     word = text.split("'")[1] if text.count("'") >= 2 else ""
     return text + (did_you_mean(word, {name.partition(".")[0] for name in known}) if word else "")
 

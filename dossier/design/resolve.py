@@ -53,8 +53,9 @@ class Names:
 
     @cached_property
     def said(self) -> Mapping[str, str]:
-        """The keys of the spec by what expressions call them."""
-        return {spoken_name(key): key for key in self._spots}
+        """The keys of the spec that hold one value, by what expressions call them; a section is no value."""
+        sections = {key[:max(key.rfind("."), key.rfind("["), 0)] for key in self._spots}
+        return {spoken_name(key): key for key in self._spots if key not in sections}
 
     @cached_property
     def known(self) -> frozenset[str]:
@@ -96,6 +97,8 @@ class _Resolver:
 
     def _ask(self, name: str) -> Number:
         entry: Given | Result
+        if name in self._names.said and isinstance(said := value_at(self.loaded.build, self._names.said[name]), str):
+            return Number(name, said, said)
         entry = self.sheet.given(self._names.said[name]) if name in self._names.said else self.sheet.result(name)
         if isinstance(entry.value, tuple):
             raise NameProblem(f"{name!r} is a list; take one of its numbers in the prose instead")

@@ -77,7 +77,18 @@ def test_a_spec_may_use_its_own_results(design):
     assert worked.results["balance.station"].value == pytest.approx(worked.results["diagonal.station"].value)
 
 
+def test_a_spec_reckons_with_its_own_numbers(design):
+    worked = design("spider: {vanes: 3, vane_thickness: 1 mm, station: 1000 mm}",
+                    "parts: [{ref: P1, name: '{{ spec.about.name }} rod', mass: 1 kg,"
+                    " station: '{{ spec.spider.station.value - 11 }} mm'}]")
+    assert worked.build.parts[0].station == 989
+
+
 @pytest.mark.parametrize(("text", "wanted"), [
+    ("{{ spec.primary }}", "'spec.primary' is a group of numbers, not one"),
+    ("{{ optics.focal_ratio * 2 }}", "take a result's .value"),
+    ("{{ optics.intercept - 2 }} mm", "take the bare number, its .value"),
+    ("{{ optics.intercept.value }}", "needs a unit"),
     ("{{ diagonal.offset }}", "depends on itself: diagonal.offset → spec.diagonal.minor_axis → diagonal.offset"),
     ("{{ diagonal.ofset }}", "did you mean 'diagonal.offset'"),
     ("{{ optics.throughput }}", "needs primary.reflectivity"),
