@@ -19,12 +19,14 @@ if TYPE_CHECKING:
 class Balloon:
     """A part that the figure shows: its reference in the parts list, and the point its leader ends on.
 
-    Where a leader leads from there to words already, ``after`` is where these end, and the balloon stands behind them.
+    ``also`` are other points of the same part, for where no leader reaches the first. Where a leader leads from there
+    to words already, ``after`` is where these end, and the balloon stands behind them.
     """
 
     ref: str
     at: Point
     after: Point | None = None
+    also: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

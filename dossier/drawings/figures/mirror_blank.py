@@ -65,20 +65,21 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     if plan.edge_mm is None or plan.centre_mm is None:
         return None
     measures = Measures(design)
-    section, middle = _section(plan, measures, medium, scale)
+    section, (inside, *near_edges) = _section(plan, measures, medium, scale)
     box = extent(section, medium)
     columns = tuple(column for column in _columns(plan, measures, lying=medium.unit == "px") if column.rows)
     breadth = max(width - medium.wide, box.right - box.left)
     left = (box.left + box.right - breadth) / 2
     table = tuple(_table(columns, (left, box.bottom + 1.6 * medium.lettering), breadth, medium))
     shapes = (Group(section, {"view": "section"}, "Primary mirror"), Group(table, {"view": "indications"}))
-    balloons = tuple(Balloon(ref, middle) for ref in refs(design, "primary"))
+    balloons = tuple(Balloon(ref, inside, also=tuple(near_edges)) for ref in refs(design, "primary"))
     return Figure("mirror-blank", _description(plan, measures, columns), shapes,
                   extent(shapes, medium).grown(medium.wide / 2), balloons, tuple(_notes(plan, measures)))
 
 
-def _section(plan: BlankPlan, measures: Measures, medium: Medium, scale: float) -> tuple[tuple[Shape, ...], Point]:
-    """The glass in section about its vertex, and a point of it."""
+def _section(plan: BlankPlan, measures: Measures, medium: Medium,
+             scale: float) -> tuple[tuple[Shape, ...], tuple[Point, ...]]:
+    """The glass in section about its vertex, and points of it: one far inside, four near its edges."""
     size, edge, centre = medium.lettering, plan.edge_mm or 0.0, plan.centre_mm or 0.0
     half, rim, face = plan.blank_mm / 2 * scale, plan.aperture_mm / 2 * scale, plan.sagitta_mm * scale
     back = face - edge * scale
@@ -111,7 +112,9 @@ def _section(plan: BlankPlan, measures: Measures, medium: Medium, scale: float) 
         "left", "right", "below", "above")
     for side, span in zip(sides, (whole, used, at_edge, at_middle), strict=True):
         dimensions.place(side, [span])
-    return (*shapes, *dimensions.shapes), _placed(((back - centre * scale / 2 + face) / 2, -0.6 * half), lying)
+    inside = (((back - centre * scale / 2 + face) / 2, -0.6 * half),
+              *((back + share * (face - back), way * 0.98 * half) for way in (-1, 1) for share in (0.1, 0.9)))
+    return (*shapes, *dimensions.shapes), tuple(_placed(point, lying) for point in inside)
 
 
 def _placed(point: Point, lying: bool) -> Point:

@@ -51,9 +51,12 @@ def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], med
         ground.take(Box(end[0], end[1], row[-1][0] + radius, end[1]).grown(_CLEAR * size))
     spots = list(_spots(ground, radius, size))
     grouped = _grouped((each.ref, each.at) for each in balloons if not each.after)
+    also = {(round(each.at[0], 2), round(each.at[1], 2)): each.also for each in balloons}
     # What is nearest to the edge has the fewest ways out, so it comes first.
-    for at, refs in sorted(grouped.items(), key=lambda each: _to_edge(each[0], frame)):
-        spot = _best(ground, spots, taken, at, len(refs), radius, size)
+    for place, refs in sorted(grouped.items(), key=lambda each: _to_edge(each[0], frame)):
+        found = ((at, spot) for at in (place, *also[place])
+                 if (spot := _best(ground, spots, taken, at, len(refs), radius, size)) is not None)
+        at, spot = next(found, (place, None))
         if spot is None:
             lost += refs
             continue

@@ -142,8 +142,8 @@ def _ballooned(fitted: _Fitted) -> _Fitted:
     def there_now(point: Point) -> Point:
         return (point[0] + across, point[1] + down)
 
-    wanted = tuple(Balloon(each.ref, there_now(each.at), each.after and there_now(each.after))
-                   for each in fitted.figure.balloons)
+    wanted = tuple(Balloon(each.ref, there_now(each.at), each.after and there_now(each.after),
+                           tuple(map(there_now, each.also))) for each in fitted.figure.balloons)
     found = balloons.placed(wanted, free, shapes, ON_PAPER)
     there = Box(box.left + across, box.top + down, box.right + across, box.bottom + down)
     figure = Figure(fitted.figure.name, fitted.figure.description, shapes, there, wanted, fitted.figure.notes)
