@@ -38,8 +38,8 @@ TELLING = ("figure.strehl", "figure.wavefront_pv", "light.mtf_50", "optics.throu
            "field.coma_free_radius", "field.edge_rms_radius", "cell.wavefront_rms", "cell.pinch_wavefront_rms",
            "cell.spring_margin", "frame.sag", "frame.focus_drift", "frame.frequency", "frame.tube_length",
            "frame.pole_length", "thermal.settling_time", "mount.load", "mount.tipping_push", "parts.mass")
-# What says another result over again, and is told only where a limit on it alone is crossed.
-AGAIN = {"diagonal.full_field_classical": "diagonal.full_field", "eyepiece.*.edge_light": "diagonal.edge_light"}
+# What says another result over again, and is told only where a limit on it is crossed.
+AGAIN = ("diagonal.full_field_classical", "eyepiece.*.edge_light")
 MOST_TOLD = 4
 _LEAST_TOLD = 0.005  # half a percent of a limit, or of the number itself
 _COST = "parts.cost"
@@ -341,14 +341,12 @@ def _told(changes: tuple[Change, ...]) -> tuple[Change, ...]:
 
 
 def _ranked(changes: tuple[Change, ...]) -> Iterator[tuple[tuple[int, float], Change]]:
-    crossing = {change.id: change.crossing for change in changes}
     for change in changes:
-        again = next((first for pattern, first in AGAIN.items() if fnmatchcase(change.id, pattern)), "")
-        if again and crossing.get(again, "") == change.crossing:
-            continue
-        if change.crossing:
+        if change.crossing:  # all of them: whoever counts the limits missed finds as many named
             yield (0, -change.size), change
         elif change.before is None or change.after is None or change.size < _LEAST_TOLD:
+            continue
+        elif any(fnmatchcase(change.id, pattern) for pattern in AGAIN):
             continue
         elif change.after.goal or change.before.goal or change.id in TELLING:
             judged = bool(change.after.goal or change.before.goal)

@@ -98,6 +98,9 @@ class TestWhatItChanges:
         for each in alternatives(demo):
             told = [change.id for change in each.told]
             crossed = [change for change in each.told if change.crossing]
+            newly = {change.id for change in crossed if change.crossing == "missed"}
+            before = {result.id for result in demo.misses}
+            assert each.unfit or newly == {*each.misses} - before
             assert len(told) <= max(4, len(crossed))
             assert len(set(told)) == len(told)
         strehl = next(change for each in alternatives(demo) if each.keys == ("primary.conic",)
@@ -127,6 +130,16 @@ class TestWhatItChanges:
 field: {judged: 24 mm}
 """)
         assert by_name(worked)["wider"].results["optics.obstruction"].number == 24 / 150
+
+
+    def test_what_it_sets_may_be_a_material_of_its_own(self, design):
+        worked = design(HEAD + """\
+  - {ref: M, name: Mirror, price: 50, mass: "{{ cell.mirror_mass }}",
+     instead: [{name: light, set: {primary.glass: {name: foamed glass, density: 1115 kg/m^3}}}]}
+""", replace={"focal_length: 1200 mm}": "focal_length: 1200 mm, glass: {density: 2230 kg/m^3}, edge_thickness: 25 mm,"
+                                        " blank_diameter: 150 mm}"})
+        (change,) = (each for each in by_name(worked)["light"].changes if each.id == "parts.mass")
+        assert change.after.number == pytest.approx(change.before.number / 2)
 
 
 class TestWhatDoesNotFit:
