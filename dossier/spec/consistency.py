@@ -7,9 +7,10 @@ from typing import Any
 
 from dossier import shelf
 from dossier.errors import did_you_mean
-from dossier.spec import keys, ranges
+from dossier.spec import keys
 from dossier.spec.defaults import slug
-from dossier.spec.entries import ByKey, Entry
+from dossier.spec.deferred import OPENS
+from dossier.spec.entries import ByKey, Entry, ShelfOrMap
 from dossier.spec.model import Build
 from dossier.spec.model_parts import Cut
 from dossier.spec.model_structure import Spring
@@ -26,7 +27,8 @@ def faults(build: Build) -> Iterator[Fault]:
     yield from _prices(build)
     yield from _goals(build)
     yield from _changes(build)
-    yield from _studies(build)
+    if build.explore:
+        yield from _studies(build)
     yield from _adjusters(build)
     yield from _stocks(build)
     yield from _threads(build)
@@ -102,6 +104,13 @@ def _changes(build: Build) -> Iterator[Fault]:
     for place, part in enumerate(build.parts):
         for other, choice in enumerate(part.instead):
             yield from _named(choice.set, f"parts[{place}].instead[{other}].set")
+    if build.tolerances:
+        yield from _tolerances(build)
+
+
+def _tolerances(build: Build) -> Iterator[Fault]:
+    from dossier.spec import ranges  # few builds have any, and a check is counted in milliseconds
+
     for key, value in build.tolerances.items():
         try:
             ranges.read_tolerance(key, value)
@@ -111,6 +120,8 @@ def _changes(build: Build) -> Iterator[Fault]:
 
 def _studies(build: Build) -> Iterator[Fault]:
     """Studies whose ranges can be read, with parts that have another choice, and points that can all be worked out."""
+    from dossier.spec import ranges
+
     for place, study in enumerate(build.explore):
         section = f"explore[{place}]"
         found = []
@@ -147,6 +158,9 @@ def _named(changes: Mapping[str, Any], section: str) -> Iterator[Fault]:
         except KeyError as error:
             yield path, str(error.args[0])
             continue
+        if isinstance(entry, ShelfOrMap) and isinstance(value, Mapping):
+            yield from _described(value, entry, path)
+            continue
         if not isinstance(entry, Entry) or isinstance(entry, ByKey):
             yield path, "cannot be changed as a whole; name one of its values"
             continue
@@ -154,6 +168,22 @@ def _named(changes: Mapping[str, Any], section: str) -> Iterator[Fault]:
             entry.read(value)
         except ValueError as error:
             yield path, str(error)
+
+
+def _described(properties: Mapping[str, Any], entry: ShelfOrMap, section: str) -> Iterator[Fault]:
+    """What is wrong with a material that is described in place of a key of the shelf."""
+    known = keys.known_keys(entry.model)
+    for name, value in properties.items():
+        path = f"{section}.{name}"
+        if name not in known:
+            yield path, f"is no property of a material{did_you_mean(name, known)}"
+        elif isinstance(value, str) and OPENS in value:
+            yield path, "wants a value of its own, not an expression"
+        elif isinstance(property_ := known[name].entry, Entry):
+            try:
+                property_.read(value)
+            except ValueError as error:
+                yield path, str(error)
 
 
 def _adjusters(build: Build) -> Iterator[Fault]:

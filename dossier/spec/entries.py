@@ -314,7 +314,7 @@ class ByKey(Entry):
         raise ValueError(f"wants a map of keys such as {{primary.conic: -1}} (got {shorten(value)})")
 
     def schema(self) -> dict[str, Any]:
-        return {"type": "object", "additionalProperties": {"type": ["string", "number", "boolean", "array"]},
+        return {"type": "object", "additionalProperties": {"type": ["string", "number", "boolean", "array", "object"]},
                 "propertyNames": {"pattern": r"^[a-z_]+(\[\d+\])?(\.[a-z_]+(\[\d+\])?)*$"}}
 
 

@@ -189,6 +189,12 @@ def test_own_material_by_its_properties(design: Make) -> None:
     assert len(rows) == 7
 
 
+def test_whoever_has_measured_his_card_is_told_of_no_other(design: Make) -> None:
+    own = (POLES % "").replace("aluminium-6061",
+                               "{name: wound card we bent, youngs_modulus: 2 GPa, density: 700 kg/m^3}")
+    assert [row.name for row in materials(design(own)).rows if "ard" in row.name] == ["As chosen: wound card we bent"]
+
+
 @pytest.mark.parametrize("text", [POLES % "", TUBE, TRUSS % ""])
 def test_bent_line_ends_where_sag_and_tilt_say(design: Make, text: str) -> None:
     made = design(text)

@@ -41,6 +41,12 @@ FAULTS = [
      "parts[0].instead[0].set.primary.aperture: needs a unit, such as 150 mm (got 200)"),
     ("parts: [{ref: P1, name: A, instead: [{name: B, set: {primary: {conic: 0}}}]}]",
      "parts[0].instead[0].set.primary: cannot be changed as a whole; name one of its values"),
+    ("parts: [{ref: P1, name: A, instead: [{name: B, set: {frame.material: {density: 1}}}]}]",
+     "parts[0].instead[0].set.frame.material.density: needs a unit, such as 2230 kg/m^3 (got 1)"),
+    ("parts: [{ref: P1, name: A, instead: [{name: B, set: {frame.material: {densty: 1 kg/m^3}}}]}]",
+     "parts[0].instead[0].set.frame.material.densty: is no property of a material — did you mean 'density'?"),
+    ("parts: [{ref: P1, name: A, instead: [{name: B, set: {frame.material: {density: '{{ a.b }}'}}}]}]",
+     "parts[0].instead[0].set.frame.material.density: wants a value of its own, not an expression"),
     ("parts: [{ref: P1, name: A, instead: [{name: B, set: [1]}]}]",
      "parts[0].instead[0].set: wants a map of keys such as {primary.conic: -1} (got a list)"),
     ("tolerances: {primary.focal_lenght: 6 mm}",
@@ -102,6 +108,7 @@ parts:
       - name: Other
         price: 130
         set: {primary.conic: -1, primary.glass: soda-lime, "eyepieces[0].field_stop": 9 mm}
+      - {name: Own, set: {frame.material: {name: our own, density: 700 kg/m^3, poissons_ratio: 0.3}}}
     cut: {from: tube, stock_length: 2 m, trim: 10 mm, pieces: [{length: 1990 mm}], shelf_stock: [{length: 1 m}]}
     holds: {thread: M4, engagement: 8 mm, in: petg, load: 40 N}
   - {ref: P2, name: Screw, price: 0, pack: 100, quantity: 12, spares: 0}

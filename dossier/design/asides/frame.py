@@ -5,6 +5,7 @@ Each row is the same plan worked out again with another material, so that a row 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -28,6 +29,7 @@ RESULTS = ("frame.member_mass", "frame.stiffness", "frame.sag", "frame.collimati
            "frame.focus_drift")
 _COLUMNS = ("Mass", "Price against the chosen", "Stiffness", "Sag", "Share of the coma-free radius", "First frequency",
             "Expansion", "Focus drift")
+_CARD = "card-tube"
 _REMARKS = {
     "aluminium-6061": "Sawn by hand, does not rust, costs little; the focus drifts most.",
     "steel": "Stiffest for its size, and heaviest. It rusts where the paint is chipped.",
@@ -35,7 +37,7 @@ _REMARKS = {
               "lungs: cut it wet, with a mask.",
     "spruce": "Sticks differ by a fifth. Damp moves wood more than heat does: seal it, ends twice.",
     "birch-ply": "Even and easy to glue; damp moves it more than heat does: seal it, edges twice.",
-    "card-tube": "Nobody can say its stiffness but you: load a length of yours, measure how far it bends, write the "
+    _CARD: "Nobody can say its stiffness but you: load a length of yours, measure how far it bends, write the "
                  "result in the build. Card creeps under its own weight and softens with damp: varnish it inside and "
                  "out, store it upright.",
 }
@@ -64,9 +66,10 @@ def choices(design: Design) -> tuple[Choice, ...]:
     frame = design.build.frame
     if frame is None or frame.outer_diameter is None or frame.inner_diameter is None or frame.length is None:
         return ()
-    own = Choice(_own_name(frame), str(frame.material), "", _own(design), _expansion(_sheet(design, frame)))
+    own = Choice(_own_name(frame), _material_key(frame.material), "", _own(design),
+                 _expansion(_sheet(design, frame)))
     others = tuple(_alternatives(design, frame))
-    return (own, *others, *_shelved(design, frame, {choice.material for choice in others}))
+    return (own, *others, *_shelved(design, frame, {choice.material for choice in (own, *others)}))
 
 
 def materials(design: Design) -> Aside | None:
@@ -109,6 +112,15 @@ def _own_name(frame: Frame) -> str:
     return f"As chosen: {_material_name(named or 'own material')}"
 
 
+def _material_key(said: object) -> str:
+    """The shelf's key of a material; of one described by its properties, the shelf's whose place it takes: an author
+    who has measured his own card needs no other. Empty where there is none."""
+    if isinstance(said, str):
+        return said
+    name = said.get("name") if isinstance(said, Mapping) else getattr(said, "name", None)
+    return _CARD if re.search(r"\bcard(board)?\b", name or "", re.IGNORECASE) else ""
+
+
 def _material_name(key: str) -> str:
     known = shelf.materials().get(key)
     return known.name.split(",")[0] if known else key
@@ -134,7 +146,7 @@ def _capital(words: str) -> str:
 
 def _said_material(design: Design, key: str) -> str:
     place, other = (int(piece.partition("]")[0]) for piece in key.split("[")[1:3])
-    return str(design.build.parts[place].instead[other].set.get("frame.material", ""))
+    return _material_key(design.build.parts[place].instead[other].set.get("frame.material", ""))
 
 
 def _renamed(results: Mapping[str, Result], own: str) -> dict[str, Result]:
@@ -145,7 +157,7 @@ def _renamed(results: Mapping[str, Result], own: str) -> dict[str, Result]:
 
 def _shelved(design: Design, frame: Frame, told: set[str]) -> Iterator[Choice]:
     for key in SHELF:
-        if key == frame.material or key in told:
+        if key in told:
             continue
         form, remark, changed, rows = _form(frame, key)
         sheet = _sheet(design, changed, rows)
