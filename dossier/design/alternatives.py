@@ -344,13 +344,16 @@ def _ranked(changes: tuple[Change, ...]) -> Iterator[tuple[tuple[int, float], Ch
     for change in changes:
         if change.crossing:  # all of them: whoever counts the limits missed finds as many named
             yield (0, -change.size), change
-        elif change.before is None or change.after is None or change.size < _LEAST_TOLD:
             continue
-        elif any(fnmatchcase(change.id, pattern) for pattern in AGAIN):
+        if change.before is None or change.after is None or change.size < _LEAST_TOLD or _says_again(change):
             continue
-        elif change.after.goal or change.before.goal or change.id in TELLING:
+        if change.after.goal or change.before.goal or change.id in TELLING:
             judged = bool(change.after.goal or change.before.goal)
             yield (1, -change.size * (1.0 if judged else 0.5)), change
+
+
+def _says_again(change: Change) -> bool:
+    return any(fnmatchcase(change.id, pattern) for pattern in AGAIN)
 
 
 def _missed(results: Results) -> tuple[str, ...]:
