@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from dossier.spec import keys
 from dossier.spec.entries import Entry, Quantity, Section, Several, Whole, WordOr
@@ -19,8 +19,7 @@ MOST_VALUES = 10_000
 _NORMAL, _UNIFORM = "normal", "uniform"
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """The values of one key, in the unit that the key is kept in, in the order in which they were said."""
 
     key: str
@@ -28,8 +27,7 @@ class Range:
     values: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Tolerance:
+class Tolerance(NamedTuple):
     """How far a builder's value may lie from the one said, in ``unit``. ``normal``: a normal distribution of which
     ``size`` is two standard deviations; otherwise any value within is as likely as another."""
 

@@ -10,7 +10,7 @@ from dossier.design.explore import Axis, Drawn, GoalShare, Point, Setting, Study
 from dossier.design.explore.tolerances import QUANTILES
 from dossier.notation import Readers, show, show_result
 from dossier.notation.given import show_given
-from dossier.notation.units import unit_text
+from dossier.notation.units import joined, unit_text
 from dossier.spec.ranges import Tolerance
 from dossier.views.goals import outcome_words
 from dossier.views.lists import Cell, List
@@ -184,7 +184,7 @@ def _share_lines(share: GoalShare, readers: Readers) -> Iterator[str]:
     yield f"{result.id}{goal}; as planned {show_result(result, readers).plain}"
     if share.met is not None:
         yield f"  met by     {share_words(share)}"
-    yield "  quantiles  " + ", ".join(f"{level:.0%} {_quantity(value, result, readers)}"
+    yield "  quantiles  " + ", ".join(f"{joined(f'{100 * level:.0f}', '%')} {_quantity(value, result, readers)}"
                                       for level, value in zip(QUANTILES, share.quantiles, strict=True))
     yield f"  spoiled by {worst_of(share)}"
     yield ""
