@@ -37,6 +37,21 @@ def test_it_says_how_many_and_whether_fewer_would_do(design):
     assert "No plan can do with fewer sessions" in text
 
 
+def test_what_is_lent_is_looked_over_for_what_it_has(design):
+    bare = words.lending(design(CLUB))
+    assert "clip" not in bare
+    assert "finder" not in bare
+    assert "Batteries" not in bare
+    assert "on its feet" not in bare
+    assert "The front is covered and stays so in daylight." in bare
+    full = words.lending(design(
+        CLUB + "  - {ref: P3, name: Red-dot finder, get: buy}\n  - {ref: P4, name: 'Lid, grey board', get: make}\n"
+        "cell: {clips: {count: 3, radius: 74 mm}}\n"))
+    assert "The lid is on, the finder is capped, and both stay so in daylight." in full
+    assert "No clip presses on the mirror" in full
+    assert "Batteries are out" in full
+
+
 def test_no_workshop_no_plan(design):
     worked = design("parts: [{ref: P1, name: Pole}, {ref: P2, name: Glass}]", files=STEPS)
     assert workshop_plan(worked) is None

@@ -144,6 +144,11 @@ def loadings(design: Design) -> tuple[Loading, ...]:
     return tuple(_loading(design, index, name, entries) for index, (name, entries) in enumerate(made))
 
 
+def has_finder(design: Design) -> bool:
+    """Whether a part is a finder by what it is called, or by its group."""
+    return bool(_of(design, _is_finder))
+
+
 @dataclass(frozen=True, slots=True)
 class _Entry:
     key: str

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Iterator
+
 from dossier.design import Design
+from dossier.design.asides.mount import has_finder
 from dossier.design.workshop import workshop_plan
 from dossier.notation import duration
 
@@ -24,35 +28,51 @@ def sessions(design: Design) -> str:
 
 
 def lending(design: Design) -> str:
-    """What is looked over before a club's telescope goes out and when it comes back."""
+    """What is looked over before a club's telescope goes out and when it comes back: of what this one has."""
     if design.build.workshop is None:
         return ""
-    results, lines = design.results, list(_OUT)
-    if "parts.mass" in results:
-        lines.append("The borrower has lifted it once. Everything together weighs {{ parts.mass }}.")
-    if "collimation.tilt_tolerance" in results:
-        lines.append("It is in line: the mirror may lean by {{ collimation.tilt_tolerance }} before it is seen.")
-    named = [piece.name for piece in design.build.eyepieces]
-    if named:
-        lines.append(f"The eyepieces are there and capped: {', '.join(named)}.")
-    return "\n".join((_BEFORE, "", *(f"* {line}" for line in lines), "", _AFTER, "", *(f"* {line}" for line in _BACK)))
+    out, back = _items(_out(design)), _items(_back(design))
+    return f"Before it goes out, together with whoever borrows it:\n\n{out}\n\n{_AFTER}\n\n{back}"
 
 
-_BEFORE = "Before it goes out, together with whoever borrows it:"
-_OUT = (
-    "The borrower has read the safety sheet and signed it, above all what it says of the Sun.",
-    "The lid is on, the finder is capped, and both stay so in daylight.",
-    "No screw, knob or nut is loose; no edge is sharp; nothing rattles.",
-    "The mirror sits loose between its clips, and nobody tightens them.",
-    "It stands without rocking on its feet and stays where it is let go.",
-)
 _AFTER = "When it comes back, before it is put away:"
-_BACK = (
-    "It is dry. A damp telescope stands open in a warm room, lid off, out of any sunlight, until it is.",
-    "Dust on the mirror stays there; finger marks are noted and left to whoever washes mirrors.",
-    "What was lost, broken or tightened is written down with the date and a name.",
-    "Batteries are out, or charged and stored as their maker says.",
-)
+_LID = re.compile(r"\b(lid|dust cap|cover)\b", re.IGNORECASE)
+_BATTERY = re.compile(r"\b(batter(y|ies)|(button|coin|lithium) cells?|power (bank|tank)|red[- ]dot)\b", re.IGNORECASE)
+
+
+def _items(lines: Iterable[str]) -> str:
+    return "\n".join(f"* {line}" for line in lines)
+
+
+def _out(design: Design) -> Iterator[str]:
+    build, results = design.build, design.results
+    yield "The borrower has read the safety sheet and signed it, above all what it says of the Sun."
+    front = "The lid is on" if _has(design, _LID) else "The front is covered"
+    yield (f"{front}, the finder is capped, and both stay so in daylight." if has_finder(design)
+           else f"{front} and stays so in daylight.")
+    yield "No screw, knob or nut is loose; no edge is sharp; nothing rattles."
+    if build.cell and build.cell.clips:
+        yield "No clip presses on the mirror, and nobody tightens one."
+    yield (f"It stands without rocking{' on its feet' if build.mount and build.mount.feet else ''} and stays where it "
+           "is let go.")
+    if "parts.mass" in results:
+        yield "The borrower has lifted it once. Everything together weighs {{ parts.mass }}."
+    if "collimation.tilt_tolerance" in results:
+        yield "It is in line: the mirror may lean by {{ collimation.tilt_tolerance }} before it is seen."
+    if build.eyepieces:
+        yield f"The eyepieces are there and capped: {', '.join(piece.name for piece in build.eyepieces)}."
+
+
+def _back(design: Design) -> Iterator[str]:
+    yield "It is dry. A damp telescope stands open in a warm room, uncovered, out of any sunlight, until it is."
+    yield "Dust on the mirror stays there; finger marks are noted and left to whoever washes mirrors."
+    yield "What was lost, broken or tightened is written down with the date and a name."
+    if _has(design, _BATTERY):
+        yield "Batteries are out, or charged and stored as their maker says."
+
+
+def _has(design: Design, word: re.Pattern[str]) -> bool:
+    return any(word.search(part.name) for part in design.build.parts)
 
 
 def _number(count: int, what: str) -> str:
