@@ -96,7 +96,7 @@ class StepView:
 def steps_view(design: Design, page: Page, intro: tuple[Said, ...]) -> StepsView:
     """The index of a design's steps."""
     lines = tuple(StepLine(step_page(step.slug), str(step.number), step.title, time_of(step.minutes),
-                           people(step.people), ", ".join(step.tools)) for step in design.steps)
+                           people(step.people), "; ".join(step.tools)) for step in design.steps)
     known = [step.minutes for step in design.steps if step.minutes is not None]
     return StepsView(page, intro, lines, duration(sum(known)) if known else "",
                      _once(tool for step in design.steps for tool in step.tools),

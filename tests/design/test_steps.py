@@ -7,6 +7,7 @@ import pytest
 from dossier.design import work_out
 from dossier.errors import Unusable
 from dossier.spec.load import load_build
+from dossier.views.steps import steps_view
 
 PARTS = "parts: [{ref: P1, name: Glass, group: optics, get: have}, {ref: P2, name: Carbon pole, group: f, get: make}]"
 GOOD = """---
@@ -26,6 +27,11 @@ def test_a_step_is_read_with_its_lines(design):
     assert (step.slug, step.number, step.minutes, step.people) == ("saw-the-poles", 1, 90, 2)
     assert step.lines["time"] == 5
     assert (step.body, step.body_line) == ("Saw.\n", 9)
+
+
+def test_tools_in_a_line_are_told_apart_though_one_holds_a_comma(design):
+    made = design(PARTS, files={"pages/steps/03-saw.md": GOOD.replace("[hacksaw]", "['drill, 5.5 mm', hacksaw]")})
+    assert steps_view(made, None, ()).steps[0].tools == "drill, 5.5 mm; hacksaw"
 
 
 @pytest.mark.parametrize(("old", "new", "line", "wanted"), [
