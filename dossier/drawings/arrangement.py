@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from dossier.notation import show, show_result
+from dossier.notation.digits import MINUS
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -204,4 +205,4 @@ def _as_said(length_mm: float, key: str, readers: Readers) -> str:
     """A length that the author said: no zeros that he did not say; in inches as results are."""
     if readers.units == "inch":
         return show(length_mm, "mm", result_id=key, readers=readers).number
-    return f"{length_mm:.2f}".rstrip("0").rstrip(".")
+    return f"{length_mm:.2f}".rstrip("0").rstrip(".").replace("-", MINUS)

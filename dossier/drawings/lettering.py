@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from dossier.drawings.scene import Box, Circle, Group, Medium, Polyline, Segments, Shape, Text, box_of, leaves
 
@@ -31,7 +32,13 @@ SIGNS = frozenset(_WIDTHS)
 
 def width_of(text: str, size: float) -> float:
     """Room that a text takes along its base line at this type size; a sign not in the table counts as the widest."""
-    return sum(_WIDTHS.get(character, WIDEST) for character in text) * size / 1000
+    return _thousandths(text) * size / 1000
+
+
+@lru_cache(maxsize=8192)
+def _thousandths(text: str) -> int:
+    """The same words are measured again and again while places for them are tried."""
+    return sum(_WIDTHS.get(character, WIDEST) for character in text)
 
 
 def box_of_text(text: Text, size: float) -> Box:

@@ -78,6 +78,10 @@ def _subset(name: str, style: str, signs: frozenset[str], features: Sequence[str
     from fontTools.ttLib import TTFont
 
     font = TTFont(_folder() / f"{name}.ttf", recalcTimestamp=False)
+    if not features:
+        # Reading the layout tables only to drop them would take longer than all the rest.
+        for tag in ("GDEF", "GPOS", "GSUB"):
+            del font[tag]
     if style == "italic":
         _borrow_greek(font, TTFont(_folder() / "SourceSansPro-Regular.ttf"))
     _add_signs(font)

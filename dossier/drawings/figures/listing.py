@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from dossier.drawings.dimension import line_height
 from dossier.drawings.figures.measures import Runs
@@ -65,7 +65,7 @@ def _words(runs: Runs) -> list[list[Words]]:
             if index:
                 words.append([])
             if text:
-                words[-1].append(replace(run, text=text))
+                words[-1].append(Words(text, run.result, run.key))
     return [word for word in words if word]
 
 
@@ -74,7 +74,7 @@ def _joined(line: Sequence[Words]) -> Runs:
     runs: list[Words] = []
     for piece in line:
         if runs and (runs[-1].result, runs[-1].key) == (piece.result, piece.key):
-            runs[-1] = replace(runs[-1], text=runs[-1].text + piece.text)
+            runs[-1] = Words(runs[-1].text + piece.text, piece.result, piece.key)
         else:
             runs.append(piece)
     return tuple(runs)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
 
 from dossier.drawings.lettering import boxes
-from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Segments, Shape, Text, around
+from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Polyline, Segments, Shape, Text, around
 
 STEPS = 96
 # A phone shows a figure whole that is at most so much higher than wide.
@@ -20,18 +19,20 @@ def moved(shapes: Iterable[Shape], across: float, down: float) -> tuple[Shape, .
 
 
 def _moved(shape: Shape, across: float, down: float) -> Shape:
-    def at(point: Point) -> Point:
-        return (point[0] + across, point[1] + down)
-
+    """Built anew field by field: there are thousands of them, and that is several times as fast as ``replace``."""
     if isinstance(shape, Group):
-        return replace(shape, members=moved(shape.members, across, down))
-    if isinstance(shape, Circle):
-        return replace(shape, centre=at(shape.centre))
+        return Group(moved(shape.members, across, down), shape.data, shape.title)
+    if isinstance(shape, Polyline):
+        return Polyline(tuple([(x + across, y + down) for x, y in shape.points]), shape.pen, shape.wash, shape.closed,
+                        shape.data)
     if isinstance(shape, Text):
-        return replace(shape, at=at(shape.at))
-    if isinstance(shape, Segments):
-        return replace(shape, lines=tuple((at(start), at(end)) for start, end in shape.lines))
-    return replace(shape, points=tuple(at(point) for point in shape.points))
+        x, y = shape.at
+        return Text((x + across, y + down), shape.runs, shape.anchor, shape.turned, shape.role, shape.size)
+    if isinstance(shape, Circle):
+        x, y = shape.centre
+        return Circle((x + across, y + down), shape.radius, shape.pen, shape.wash, shape.data)
+    return Segments(tuple([((x0 + across, y0 + down), (x1 + across, y1 + down)) for (x0, y0), (x1, y1) in shape.lines]),
+                    shape.pen, shape.data)
 
 
 def extent(shapes: Iterable[Shape], medium: Medium) -> Box:

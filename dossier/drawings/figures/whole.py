@@ -116,11 +116,12 @@ def _places(a: Arrangement) -> dict[DrawnAs, Point]:
 
 
 def _on_frame(a: Arrangement) -> Point:
-    """A point of the lowest member that is seen, between its ends."""
+    """A point of the lowest member that is seen, between its ends; of a tube, whose lower wall has the dimensions below
+    it, in the upper one."""
     assert a.frame is not None
     if a.frame.kind == "tube":
         middle = (a.frame.lower_station + a.frame.upper_station) / 2
-        return middle, -((a.frame.inner_diameter or a.frame.outer_diameter) + a.frame.outer_diameter) / 4
+        return middle, ((a.frame.inner_diameter or a.frame.outer_diameter) + a.frame.outer_diameter) / 4
     ends = [(low, high) for low, high, _ in ga.member_axes(a.frame, a.members_turned_deg)]
     (x0, y0), (x1, y1) = min(ends, key=lambda pair: pair[0][1] + pair[1][1])
     return (x0 + x1) / 2, (y0 + y1) / 2

@@ -49,7 +49,7 @@ def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], med
         taken += row
         groups.append(Group(tuple(_circles(refs, row, radius, size)), {"balloons": " ".join(refs)}))
         ground.take(Box(end[0], end[1], row[-1][0] + radius, end[1]).grown(_CLEAR * size))
-    spots = list(_spots(ground, radius, size))
+    spots = list(ground.bare_places(radius + _CLEAR * size, _STEP * size))
     grouped = _grouped((each.ref, each.at) for each in balloons if not each.after)
     also = {(round(each.at[0], 2), round(each.at[1], 2)): each.also for each in balloons}
     # What is nearest to the edge has the fewest ways out, so it comes first.
@@ -81,38 +81,29 @@ def _to_edge(at: Point, frame: Box) -> float:
     return min(at[0] - frame.left, frame.right - at[0], at[1] - frame.top, frame.bottom - at[1])
 
 
-def _spots(ground: Ground, radius: float, size: float) -> Iterator[tuple[Point, int]]:
-    """Where a circle would lie on bare paper, and whether that is inside of something."""
-    step, frame = _STEP * size, ground.frame
-    reach = radius + _CLEAR * size
-    for row in range(int((frame.bottom - frame.top) / step)):
-        for column in range(int((frame.right - frame.left) / step)):
-            x, y = frame.left + reach + column * step, frame.top + reach + row * step
-            inside = ground.bare(Box(x, y, x, y).grown(reach))
-            if inside is not None:
-                yield (x, y), inside
-
-
 def _best(ground: Ground, spots: Sequence[tuple[Point, int]], taken: Sequence[Point], at: Point, count: int,
           radius: float, size: float) -> Point | None:
     """The place with the shortest free way, running over as little as can be."""
+    columns, rows = {x for x, _ in taken}, {y for _, y in taken}
     rated = []
     for spot, inside in spots:
         length = math.dist(spot, at) - radius
         if length >= _LEAST * size:
             # Balloons in one row or column read better than scattered ones.
-            aligned = any(abs(spot[axis] - other[axis]) < 1e-6 for other in taken for axis in (0, 1))
+            aligned = spot[0] in columns or spot[1] in rows
             rated.append((length + (_WITHIN * inside - _ALIGNED * aligned) * size, spot))
     rated.sort()
-    found: list[tuple[float, Point]] = []
+    best: tuple[float, Point] | None = None
+    tried = 0
     for cost, spot in rated:
-        if found and (cost > min(found)[0] or len(found) > _CLOSELY):
+        if best and (cost > best[0] or tried > _CLOSELY):
             break
         leader = _leader(spot, at, radius)
-        if (ground.bare(_box(spot, at, count, radius).grown(_CLEAR * size)) is not None and ground.passes(leader)):
+        if ground.bare(_box(spot, at, count, radius).grown(_CLEAR * size)) is not None and ground.passes(leader):
+            tried += 1
             over = max(0, ground.crossed(leader) - 1) * _OVER + ground.extensions_crossed(leader) * _EXTENSION
-            found.append((cost + over * size, spot))
-    return min(found)[1] if found else None
+            best = min(best or (math.inf, spot), (cost + over * size, spot))
+    return best[1] if best else None
 
 
 def _row(spot: Point, at: Point, count: int, radius: float) -> list[Point]:

@@ -78,6 +78,20 @@ class Ground:
             inside |= _INSIDE in stretch
         return inside
 
+    def bare_places(self, reach: float, step: float) -> Iterator[tuple[Point, int]]:
+        """The middles of squares ``reach`` to each side that are bare, ``step`` apart, each with what ``bare`` says."""
+        left, top = self.frame.left, self.frame.top
+        across = [reach + step * number for number in range(int((self.frame.right - left - 2 * reach) / step) + 1)]
+        stretches = [(x, int((x - reach) / self.cell), int((x + reach) / self.cell) + 1) for x in across]
+        for number in range(int((self.frame.bottom - top - 2 * reach) / step) + 1):
+            y = reach + step * number
+            band = self.rows[int((y - reach) / self.cell):int((y + reach) / self.cell) + 1]
+            worst = bytes(map(max, *band))
+            for x, first, last in stretches:
+                stretch = worst[first:last]
+                if _DRAWN not in stretch:
+                    yield (left + x, top + y), int(_INSIDE in stretch)
+
     def passes(self, leader: Stroke) -> bool:
         """Whether a leader meets no lettering, dimension line or other leader."""
         return not (any(touches(box, *leader) for box in self.texts)

@@ -30,6 +30,8 @@ from dossier.drawings.scene import (
 )
 
 EDITION = "ISO 5457:1999"
+# From the frame to what is written and drawn in the lower border.
+_BELOW = 1.4
 _SIZES = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 _FILING, _MARGIN, _GRID, _SECTION = 20.0, 10.0, 5.0, 50.0
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -72,7 +74,7 @@ def border(paper: Paper, inches: bool) -> tuple[Group, ...]:
                (space.left, space.bottom))
     frame = Polyline(corners, Pen(FRAME_LINE), closed=True, data={"part": "frame"})
     parts = {"frame": (frame,), "centring": tuple(_centring(paper)), "grid": tuple(_grid(paper)),
-             "measure": tuple(_measure(paper, inches))}
+             "measure": tuple(_measure(paper, inches)), "edition": (_edition(paper),)}
     return tuple(Group(shapes, {"border": name}) for name, shapes in parts.items())
 
 
@@ -122,13 +124,18 @@ def _ends(start: float, end: float, middle: float) -> list[float]:
 def _measure(paper: Paper, inches: bool) -> Iterator[Shape]:
     """A rule of 100 mm or 4 in about the centring mark: measured on the print it says whether the scale was kept."""
     step, count, words = (25.4 / 4, 16, "4\u202fin in print") if inches else (10.0, 10, "100\u202fmm in print")
-    middle, top, half = paper.width / 2, paper.space.bottom + 1.4, count // 2
+    middle, top, half = paper.width / 2, paper.space.bottom + _BELOW, count // 2
     ends = [middle + (index - half) * step for index in range(count + 1)]
     ticks = [((x, top), (x, top + (2.4 if index % (count // 4) == 0 or index == count else 1.4)))
              for index, x in enumerate(ends) if index != half]
     yield Segments((((ends[0], top), (ends[-1], top)), *ticks), Pen(THIN),
                    {"part": "measure", "length": f"{ends[-1] - ends[0]:.3f}"})
     yield Text((ends[-1] + 0.5 * SIZE, top + CAPITALS * SIZE), (Words(words),), role="faint")
+
+
+def _edition(paper: Paper) -> Text:
+    """After which edition of its standard the frame is drawn: others have other borders."""
+    return Text((paper.space.left, paper.space.bottom + _BELOW + CAPITALS * SIZE), (Words(EDITION),), role="faint")
 
 
 def rule(start: Point, end: Point, wide: bool = False) -> Polyline:

@@ -37,7 +37,7 @@ def test_all_of_it_is_inside_the_frame(demo_sheets):
     _, sheets = demo_sheets
     for read in sheets.values():
         left, top, right, bottom = read.frame
-        border = {"".join(text.itertext()) for name in ("grid", "measure")
+        border = {"".join(text.itertext()) for name in ("grid", "measure", "edition")
                   for text in read.group("border", name).iter() if text.tag.endswith("text")}
         for plain, box in read.texts:
             inside = left <= box[0] and top <= box[1] and box[2] <= right and box[3] <= bottom
@@ -164,10 +164,11 @@ def test_a_leader_ends_on_its_part(demo_sheets):
 def test_revisions_are_told_newest_first(demo_sheets):
     design, sheets = demo_sheets
     for read in sheets.values():
-        rows = read.rows("revisions")
-        assert [(row[0], row[1]) for row in rows] == [(row.letter, row.date) for row in revision_rows(design)]
-        for row, issued in zip(rows, reversed(design.issued), strict=False):
-            assert issued.note.startswith(row[2].rstrip("…"))
+        rows, wanted = read.rows("revisions"), revision_rows(design)
+        assert [(row[0], row[1]) for row in rows] == [(each.letter, each.date) for each in wanted]
+        assert all(each.note.startswith(row[2].rstrip("…")) for row, each in zip(rows, wanted, strict=True))
+        dates = [row[1] for row in rows]
+        assert dates == sorted(dates, reverse=True)
 
 
 def test_a_draft_says_so_and_old_revisions_make_room(demo):
