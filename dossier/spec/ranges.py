@@ -1,14 +1,15 @@
 """Ranges of a key, as an author or a command says them: ``900 mm:1500 mm:50 mm``, or ``25 mm, 31 mm, 35 mm``.
 
 And how far a builder's value may lie from the one said: ``6 mm``, anywhere within; ``6 mm normal``, a normal
-distribution of which 6 mm is two standard deviations.
+distribution of which 6 mm is two standard deviations. As entries, both go without what a dataclass can do beyond its
+``__init__``: a check reads them.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
+from dataclasses import dataclass
 
 from dossier.spec import keys
 from dossier.spec.entries import Entry, Quantity, Section, Several, Whole, WordOr
@@ -19,7 +20,8 @@ MOST_VALUES = 10_000
 _NORMAL, _UNIFORM = "normal", "uniform"
 
 
-class Range(NamedTuple):
+@dataclass(eq=False, repr=False)
+class Range:
     """The values of one key, in the unit that the key is kept in, in the order in which they were said."""
 
     key: str
@@ -27,7 +29,8 @@ class Range(NamedTuple):
     values: tuple[float, ...]
 
 
-class Tolerance(NamedTuple):
+@dataclass(eq=False, repr=False)
+class Tolerance:
     """How far a builder's value may lie from the one said, in ``unit``. ``normal``: a normal distribution of which
     ``size`` is two standard deviations; otherwise any value within is as likely as another."""
 

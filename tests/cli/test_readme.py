@@ -72,7 +72,7 @@ def test_its_set_up_is_two_commands() -> None:
 def test_every_command_and_option_of_its_table_is_one() -> None:
     rows = re.findall(r"^\| `dossier (\w+)([^`]*)`", README, re.MULTILINE)
     assert {name for name, _ in rows} == {"publish", "check", "explain", "begin", "preview", "issue", "compare",
-                                          "schema"}
+                                          "explore", "schema"}
     for name, words in rows:
         usage = run(name, "--help").stdout
         listed = set(re.findall(r"--[a-z-]+", words))
