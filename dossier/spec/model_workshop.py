@@ -17,5 +17,7 @@ class Workshop(Model):
     """Who works, how long at a time, and where."""
 
     session: Annotated[float, Quantity("How long one session lasts.", "150 min", "min")]
+    apart: Annotated[float | None, Quantity(
+        "From the end of one session to the beginning of the next; 12 h where left out.", "22 h", "min")] = None
     people: Annotated[int, Whole("How many people work at once.", 8, 1, 200)]
     benches: Annotated[tuple[WorkBench, ...], Section("The benches that kits have to wait for.")] = ()

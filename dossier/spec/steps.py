@@ -17,7 +17,8 @@ FOLDER = Path("pages", "steps")
 MOST_STEPS = 200
 _FENCE = "---"
 _LISTS = ("parts", "makes", "tools", "consumables", "cautions", "needs", "record", "pictures")
-_KEYS = ("title", *_LISTS, "bench", "time", "people", "checks")
+_KEYS = ("title", *_LISTS, "bench", "time", "wait", "when", "people", "checks")
+LIGHTS = ("daylight", "night")
 _CHECK_KEYS = ("what", "target", "tolerance")
 
 
@@ -32,8 +33,9 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One build step. ``minutes`` is for one kit; ``needs`` are slugs of earlier steps; ``makes`` are parts that are
-    there only after it; ``body`` is the author's
+    """One build step. ``minutes`` is for one kit; ``wait_minutes`` must pass after it before a step that needs it;
+    ``light`` is one of LIGHTS where it can be done by no other; ``needs`` are slugs of earlier steps; ``makes`` are
+    parts that are there only after it; ``body`` is the author's
     Markdown, which begins at ``body_line`` of ``file``; ``lines`` tells the line of each key of the front matter."""
 
     slug: str
@@ -49,6 +51,8 @@ class Step:
     tools: tuple[str, ...] = ()
     consumables: tuple[str, ...] = ()
     minutes: float | None = None
+    wait_minutes: float = 0.0
+    light: str = ""
     people: int = 1
     cautions: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
@@ -149,7 +153,8 @@ def _step(path: Path, number: int, problems: list[Problem]) -> Step:
     lists = {key: head.texts(key) for key in _LISTS}
     step = Step(
         slug=slug_of(path), number=number, title=head.text("title", values.get("title", path.stem)), file=file,
-        body=body, body_line=body_line, lines={key: head.line(key) for key in values}, minutes=_minutes(head),
+        body=body, body_line=body_line, lines={key: head.line(key) for key in values},
+        minutes=_minutes(head, "time"), wait_minutes=_minutes(head, "wait") or 0.0, light=_light(head),
         people=_people(head), bench=head.text("bench", values["bench"]) if "bench" in values else "",
         checks=tuple(_checks(head)), **lists,
     )
@@ -157,19 +162,27 @@ def _step(path: Path, number: int, problems: list[Problem]) -> Step:
     return step
 
 
-def _minutes(head: _Head) -> float | None:
-    value = head.tree.values.get("time")
+def _minutes(head: _Head, key: str) -> float | None:
+    value = head.tree.values.get(key)
     if value is None:
         return None
     try:
         minutes = parse(value, "min") if isinstance(value, str) else None
     except ValueError as error:
-        head.wrong("time", str(error))
+        head.wrong(key, str(error))
         return None
     if minutes is None or not minutes > 0:
-        head.wrong("time", f"wants a time with its unit, such as 45 min (got {value!r})")
+        head.wrong(key, f"wants a time with its unit, such as 45 min (got {value!r})")
         return None
     return minutes
+
+
+def _light(head: _Head) -> str:
+    value = head.tree.values.get("when", "")
+    if value in ("", *LIGHTS):
+        return str(value)
+    head.wrong("when", f"wants {' or '.join(LIGHTS)} (got {value!r}){did_you_mean(str(value), LIGHTS)}")
+    return ""
 
 
 def _people(head: _Head) -> int:

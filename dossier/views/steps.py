@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from dossier.design import Design
+from dossier.design.asides.workshop import LIGHT_WORDS
 from dossier.design.cautions import of_step
 from dossier.design.unused import unused_parts
 from dossier.notation import duration
@@ -81,6 +82,8 @@ class StepView:
     number: str
     time: str
     people: str
+    when: str
+    wait: str
     body: tuple[Said, ...]
     parts: tuple[Needed, ...]
     tools: tuple[str, ...]
@@ -111,7 +114,8 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
     parts = {part.ref: part for part in design.build.parts}
     titles = {other.slug: other for other in design.steps}
     return StepView(
-        page=page, number=str(step.number), time=time_of(step.minutes), people=people(step.people), body=body,
+        page=page, number=str(step.number), time=time_of(step.minutes), people=people(step.people),
+        when=LIGHT_WORDS.get(step.light, ""), wait=time_of(step.wait_minutes), body=body,
         parts=tuple(_needed(parts[ref], spoken, index) for index, ref in _places(design, step) if ref in parts),
         tools=step.tools, consumables=step.consumables,
         needs=tuple(Sheet(step_page(slug), titles[slug].title, str(titles[slug].number)) for slug in step.needs

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -39,6 +40,28 @@ def test_two_people_for_one_job() -> None:
     assert times(found) == [(0, 0, 0, 0, 20), (0, 0, 1, 20, 40)]
 
 
+def test_what_has_to_dry_waits_and_others_work_meanwhile() -> None:
+    """Glued at 0:30, dry at 1:10; the second kit is glued meanwhile, and is dry ten minutes before the end."""
+    jobs = (Job(30, 1, "glue", (), 40), Job(20, 1, "", (0,)))
+    found = sittings(jobs, 2, 120, 2, {"glue": 1})
+    assert times(found) == [(0, 0, 0, 0, 30), (0, 0, 1, 30, 60), (0, 1, 0, 70, 90), (0, 1, 1, 100, 120)]
+
+
+def test_what_dries_overnight_is_gone_on_with_when_it_is_dry() -> None:
+    """Dry 720 min after the end at 30: with a day between sessions in the next one, with an hour between them later."""
+    jobs = (Job(30, 1, "", (), 720), Job(20, 1, "", (0,)))
+    assert [(each.session, each.opens_min) for each in sittings(jobs, 1, 60, 1, {}, 1440)] == [(0, 0), (1, 1500)]
+    assert [(each.session, each.opens_min) for each in sittings(jobs, 1, 60, 1, {}, 60)] == [(0, 0), (1, 750)]
+    assert least_sessions(jobs, 1, 60, 1, {}) == 2
+
+
+def test_day_and_night_are_not_the_same_session() -> None:
+    """By daylight, in any light, by night: 30 min in all, and never in one evening."""
+    jobs = (Job(10, 1, "", (), 0, "daylight"), Job(10, 1, "", (0,)), Job(10, 1, "", (1,), 0, "night"))
+    assert times(sittings(jobs, 1, 120, 1, {})) == [(0, 0, 0, 0, 10), (0, 1, 0, 10, 20), (1, 2, 0, 0, 10)]
+    assert least_sessions(jobs, 1, 120, 1, {}) == 2
+
+
 @pytest.mark.parametrize(("jobs", "kits", "people", "places", "why"), [
     ((Job(20, 3),), 1, 2, {}, "3 people"), ((Job(20, 1, "lathe"),), 1, 2, {}, "lathe"), ((Job(0),), 1, 1, {}, "above"),
     ((Job(5),), 0, 1, {}, "at least one kit"), ((Job(5, 1, "", (0,)),), 1, 1, {}, "before it"),
@@ -53,7 +76,8 @@ def workshops(draw: st.DrawFn) -> tuple[tuple[Job, ...], int, int, dict[str, int
     people = draw(st.integers(1, 5))
     places = {"saw": draw(st.integers(1, 2)), "glue": draw(st.integers(1, 2))}
     jobs = tuple(Job(draw(st.integers(5, 150)), draw(st.integers(1, people)), draw(st.sampled_from(["", *places])),
-                     tuple(sorted(draw(st.sets(st.integers(0, number - 1), max_size=2)))) if number else ())
+                     tuple(sorted(draw(st.sets(st.integers(0, number - 1), max_size=2)))) if number else (),
+                     draw(st.sampled_from([0, 0, 20, 90])), draw(st.sampled_from(["", "", "daylight", "night"])))
                  for number in range(draw(st.integers(1, 6))))
     return jobs, draw(st.integers(1, 4)), people, places
 
@@ -63,14 +87,19 @@ def workshops(draw: st.DrawFn) -> tuple[tuple[Job, ...], int, int, dict[str, int
 def test_every_plan_keeps_the_rules(workshop: tuple[tuple[Job, ...], int, int, dict[str, int]]) -> None:
     jobs, kits, people, places = workshop
     length = 60.0
-    found = sittings(jobs, kits, length, people, places)
+    found = sittings(jobs, kits, length, people, places, 45)
+    opened = sorted({(each.session, each.opens_min) for each in found})
+    assert [session for session, _ in opened] == list(range(len(opened)))
+    assert all(later - earlier >= length + 45 - 1e-6 for (_, earlier), (_, later) in pairwise(opened))
+    for session, _ in opened:
+        assert len({jobs[each.job].light for each in found if each.session == session} - {""}) <= 1
     spent = Counter[tuple[int, int]]()
     for each in found:
         spent[each.job, each.kit] += round(1000 * (each.end_min - each.start_min))
         assert 0 <= each.start_min < each.end_min <= length + 1e-6
-        mine = (each.session, each.start_min)
+        mine = each.opens_min + each.start_min
         before = [other for other in found if other.kit == each.kit and other.job in jobs[each.job].needs]
-        assert all((other.session, other.end_min) <= (mine[0], mine[1] + 1e-6) for other in before)
+        assert all(other.opens_min + other.end_min + jobs[other.job].wait_min <= mine + 1e-6 for other in before)
         at_once = [other for other in found if other.session == each.session
                    and other.start_min <= each.start_min + 1e-9 < other.end_min]
         assert sum(jobs[other.job].people for other in at_once) <= people

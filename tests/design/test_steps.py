@@ -39,6 +39,8 @@ def test_tools_in_a_line_are_told_apart_though_one_holds_a_comma(design):
     ("tools:", "tool:", 4, "did you mean 'tools'"),
     ("1.5 h", "90", 5, "such as 45 min"),
     ("1.5 h", "90 mm", 5, "is a length"),
+    ("people: 2", "wait: a day", 6, "wants a time"),
+    ("people: 2", "when: dusk", 6, "wants daylight or night (got 'dusk')"),
     ("people: 2", "people: 1.5", 6, "whole number of people"),
     ("people: 2", "needs: [later]", 6, "is no step"),
     ("people: 2", "cautions: [lazer]", 6, "did you mean 'laser'"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dossier.design import work_out
-from dossier.design.asides.workshop import clock, counted
+from dossier.design.asides.workshop import clock, counted, sessions
 from dossier.design.workshop import workshop_plan
 from dossier.errors import Unusable
 from dossier.spec.load import load_build
@@ -35,6 +35,22 @@ def test_it_says_how_many_and_whether_fewer_would_do(design):
     text = words.sessions(design(CLUB, files=STEPS, kits=3))
     assert "2 sessions of 2\u202fh with 4 people at a time finish 3 kits" in text
     assert "No plan can do with fewer sessions" in text
+
+
+def test_glue_dries_between_sessions_and_stars_are_looked_at_in_the_dark(design):
+    files = {"pages/steps/01-glue.md": "---\ntitle: Glue\ntime: 30 min\nwait: 24 h\nwhen: daylight\n---\nGlue.\n",
+             "pages/steps/02-look.md": "---\ntitle: Look\ntime: 30 min\nneeds: [glue]\nwhen: night\n---\nLook.\n"}
+    worked = design(CLUB, files=files)
+    rows = sessions(worked).rows
+    assert [row.name for row in rows] == ["1, by daylight", "2, in the dark"]
+    text = words.sessions(worked)
+    # Glued at 0:30 of a session of two hours: 22 h 30 min are left when it is over.
+    assert "Session 2 is held 22\u202fh 30\u202fmin after session 1 at the earliest" in text
+    assert "In the dark: session 2." in text
+    assert "No plan can do with fewer sessions" in text
+    weekly = words.sessions(design(CLUB.replace("people: 4", "people: 4, apart: 160 h"), files=files))
+    assert "at the earliest" not in weekly
+    assert "160\u202fh or more" in weekly
 
 
 def test_what_is_lent_is_looked_over_for_what_it_has(design):

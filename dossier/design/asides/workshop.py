@@ -6,6 +6,8 @@ from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
 from dossier.design.workshop import Session, Slot, WorkshopPlan, workshop_plan
 
+LIGHT_WORDS = {"daylight": "by daylight", "night": "in the dark"}
+
 
 def sessions(design: Design) -> Aside | None:
     """Every session of the workshop. None where the spec says nothing of one."""
@@ -19,7 +21,8 @@ def sessions(design: Design) -> Aside | None:
 
 
 def _row(session: Session, slot: Slot, *, first: bool) -> AsideRow:
-    return AsideRow(str(session.number) if first else "", (
+    name = f"{session.number}{f', {LIGHT_WORDS[session.light]}' if session.light else ''}"
+    return AsideRow(name if first else "", (
         clock(slot.start_min), clock(slot.end_min), f"{slot.step.number} {slot.step.title}", counted(slot.kits),
         slot.step.bench or "any", str(slot.people)))
 
@@ -28,7 +31,7 @@ def _notes(plan: WorkshopPlan) -> tuple[str, ...]:
     notes = ["Each row is begun on all its kits at once. The times are for hands that have done it once; a first "
              "evening takes longer."]
     if plan.untimed:
-        notes.append("Not planned, because no time is given: " + ", ".join(step.title for step in plan.untimed) + ".")
+        notes.append("Not planned, because no time is given: " + "; ".join(step.title for step in plan.untimed) + ".")
     return tuple(notes)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from dossier.design import Design
 from dossier.design.asides.mount import has_finder
-from dossier.design.workshop import workshop_plan
+from dossier.design.workshop import WorkshopPlan, workshop_plan
 from dossier.notation import duration
 
 
@@ -22,9 +22,23 @@ def sessions(design: Design) -> str:
     told = (f"{_number(count, 'session')} of {duration(plan.session_min)} with {_people(plan.people)} at a time finish "
             f"{kits}. The steps take {worked:.0f}\u202fh of work; whoever is there for all sessions together is there "
             f"for {there:.0f}\u202fh, and the rest goes into waiting for a bench, for glue and for one another. ")
-    if plan.least == count:
-        return told + "No plan can do with fewer sessions."
-    return told + f"This plan was found by taking turns; none can do with fewer than {plan.least}."
+    told += "No plan can do with fewer sessions." if plan.least == count else (
+        f"This plan was found by taking turns; none can do with fewer than {plan.least}.")
+    return " ".join((told, *_when(plan)))
+
+
+def _when(plan: WorkshopPlan) -> Iterator[str]:
+    """How far apart the sessions are, and which are held in the dark."""
+    if any(slot.step.wait_minutes for session in plan.sessions for slot in session.slots):
+        yield (f"From the end of a session to the next {duration(plan.apart_min)} or more go by, in which glue and "
+               "paint dry.")
+    for session in plan.sessions:
+        if session.pause_min:
+            yield (f"Session {session.number} is held {duration(session.pause_min)} after session "
+                   f"{session.number - 1} at the earliest: until then something dries without which nothing goes on.")
+    dark = [str(session.number) for session in plan.sessions if session.light == "night"]
+    if dark:
+        yield f"In the dark: session {dark[0]}." if len(dark) == 1 else f"In the dark: sessions {', '.join(dark)}."
 
 
 def lending(design: Design) -> str:
