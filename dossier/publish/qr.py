@@ -18,8 +18,9 @@ def qr_code(address: str, side_mm: float) -> Html:
     side = len(rows) + 2 * _QUIET
     path = "".join(f"M{x + _QUIET} {y + _QUIET}h{width}v1h-{width}z" for y, row in enumerate(rows)
                    for x, width in _runs(row))
-    return Html(f'<svg xmlns="http://www.w3.org/2000/svg" class="qr" role="img" aria-label="{text(address)}" '
+    return Html(f'<svg xmlns="http://www.w3.org/2000/svg" class="qr" role="img" '
                 f'width="{side_mm}mm" height="{side_mm}mm" viewBox="0 0 {side} {side}" shape-rendering="crispEdges">'
+                f'<title>Code that leads to {text(address)}</title>'
                 f'<path fill="#ffffff" d="M0 0h{side}v{side}h-{side}z"/><path fill="#000000" d="{path}"/></svg>')
 
 

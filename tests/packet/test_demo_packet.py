@@ -33,8 +33,10 @@ def test_every_page_but_the_cover_says_whose_it_is_how_old_and_which_of_how_many
     pages = teasel_packet.pages
     assert len(pages) > 40
     for number, page in enumerate(pages[1:], start=2):
-        assert f"Dossier {design.build.about.name} Sheet title" in page.text
-        assert f"Revision {design.revision} Date {design.date}" in page.text
+        # A drawing has a title block of its own.
+        name, drawn = design.build.about.name, "Supplementary title" in page.text
+        assert (f"Supplementary title {name}" if drawn else f"Dossier {name} Sheet title") in page.text
+        assert f"Revision {design.revision} Date {'of issue ' if drawn else ''}{design.date}" in page.text
         assert FOOT.findall(page.text) == [(str(number), str(len(pages)))]
     assert f"Number of sheets {len(pages)}" in pages[0].text
 
