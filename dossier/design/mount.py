@@ -8,8 +8,10 @@ from dossier.calc import choices
 from dossier.calc.mechanics import rocker
 from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
 from dossier.spec.model import Build
-from dossier.working import Given, Result
+from dossier.working import Given, NoAnswer, Result
 
+# Nearer to the pivot than this nothing needs a weight: an eyepiece moves the balance by more.
+NEAR_MM = 1.0
 ARM, LOAD, PIVOT = worked("balance.pivot_arm"), worked("mount.load"), given("mount.pivot")
 
 
@@ -30,9 +32,11 @@ def _counterweight() -> tuple[tuple[str, Work], ...]:
 def counter_station(sheet: Worksheet) -> Given:
     """The listed station farthest from the pivot on the light side: where a weight is smallest.
 
-    NotSaid where nothing stands on that side.
+    NotSaid where nothing stands on that side; NoAnswer where it balances at the pivot as it is.
     """
     heavy_front = ARM(sheet).value
+    if not isinstance(heavy_front, tuple) and abs(heavy_front) < NEAR_MM:
+        raise NoAnswer("it balances at the pivot as it is, and no weight is needed")
     stations = sheet.result("balance.station").inputs["stations_mm"]
     if not isinstance(stations, Given) or isinstance(heavy_front, tuple):
         raise NotSaid("stations of the parts")

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dossier.design import Design
 from dossier.design.asides.mount import Swing, loadings, swings
 from dossier.design.asides.turning import rotation_inputs
+from dossier.design.mount import NEAR_MM
 from dossier.notation import show, show_result
 from dossier.spec.defaults import slug
 from dossier.working import Result
 
-_NEAR_MM, _KG_AS_G = 1.0, 1000.0
+_KG_AS_G = 1000.0
 # A hand on the telescope pushes several times as hard as is needed to move it, and a person who leans or holds on with
 # more than this. Common practice, no source.
 _FAR_ABOVE, _HOLDS_ON_N = 3.0, 50.0
@@ -55,7 +56,7 @@ def _balance(design: Design) -> Iterator[str]:
         if design.build.mount is not None:
             yield "The spec does not say where the pivot is; that is where it should be."
         return
-    if abs(arm.number) < _NEAR_MM:
+    if abs(arm.number) < NEAR_MM:
         yield "That is at the pivot: nothing needs a weight."
         return
     heavy = "front" if arm.number > 0 else "mirror’s end"
