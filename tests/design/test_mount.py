@@ -46,6 +46,22 @@ def test_back_heavy_is_cured_in_front(design):
     assert "the mirror’s end is heavy" in words.tell(design(build("kind: rocker, pivot: 350 mm")))
 
 
+def test_no_counterweight_is_listed_where_none_is_needed(design):
+    """Pivot 0.1 mm from where it balances: a weight of 3 g would be the answer to nothing."""
+    made = design(build("kind: rocker, pivot: 311 mm"))
+    assert "nothing needs a weight" in words.tell(made)
+    assert "balance.counterweight" not in made.results
+    assert "no weight is needed" in made.left_out["balance.counterweight"]
+
+
+def test_an_eyepiece_of_unknown_mass_is_told_to_builder_and_author(design):
+    silent = design(build(ROCKER).replace("mass: 0.9 kg, carried: false", "carried: true"))
+    notes = " ".join(tables.exchanged(silent).notes)
+    assert "The plan gives no mass for E, so that nothing is told of it. Weigh your own" in notes
+    assert "carried: false" in notes
+    assert "mass" not in " ".join(tables.exchanged(design(build(ROCKER))).notes)
+
+
 @pytest.mark.parametrize(("pivot", "held"), [(300, False), (308, True)])
 def test_friction_against_imbalance(design, pivot, held):
     """Friction 0.1 on 100 mm holds a centre of mass up to 10 mm from the pivot."""

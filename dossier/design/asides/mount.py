@@ -235,7 +235,13 @@ def _kept(each: Loading, friction: Result | None) -> str:
 
 
 def _unknown(design: Design) -> Iterator[str]:
-    silent = [part.ref for _, part in [*_of(design, _is_eyepiece), *_of(design, _is_finder)] if part.mass is None]
+    eyepieces = [part.ref for _, part in _of(design, _is_eyepiece) if part.mass is None]
+    silent = [*eyepieces, *(part.ref for _, part in _of(design, _is_finder) if part.mass is None)]
     if silent:
         named = " and ".join(filter(None, (", ".join(silent[:-1]), silent[-1])))
-        yield f"No mass is given for {named}: weigh and add it."
+        them = "it" if len(silent) == 1 else "them"
+        yield (f"The plan gives no mass for {named}, so that nothing is told of {them}. Weigh your own before you rely "
+               "on the balance: what is heavier than the piece it replaces pulls the front down.")
+    if eyepieces:
+        yield ("In the spec, an eyepiece that is not on all the time has its mass and carried: false. It is then told "
+               "here and does not count into the load.")
