@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 _BASE = "https://packet.invalid/"  # a name that cannot exist; only a base of a known scheme can be added to
 _STYLE, _EPOCH = "packet.css", "SOURCE_DATE_EPOCH"
-_USUAL_FRONT = 2  # the cover and a page of contents
 # PDF/A-3 is the edition of the archive's PDF that may carry any file inside it. Level u, not a: page margins
 # are not marked as what they are, so that more would be claimed than is kept.
 _OPTIONS = {"pdf_variant": "pdf/a-3u", "pdf_tags": True, "optimize_images": True, "dpi": 300}
@@ -93,8 +92,11 @@ class _Press:
         engine.CSS(string=_declared(faces), base_url=_BASE, url_fetcher=self._fetcher, font_config=self._fonts)
 
     def pdf(self) -> bytes:
-        """The front's pages and the body's as one document."""
-        before, found = 0, _USUAL_FRONT
+        """The front's pages and the body's as one document.
+
+        How many pages the front has is found by setting it before anything: what it says of the body does not move it.
+        """
+        before, found = 0, len(self._set(self._sheets.front(())).pages)
         while before != found:
             before = found
             body = self._set(self._sheets.body(before))
