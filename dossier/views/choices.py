@@ -33,10 +33,13 @@ from dossier.views.prose import Said
 from dossier.views.shares import share_words, worst_of
 from dossier.views.site import Page
 from dossier.views.tables import Column
+from dossier.views.workings import Cited, cited
 from dossier.working import Result
 
 HREF = "choices.html"
+BUILDERS = f"{HREF}#builders"
 _BUILDERS = "lists/builders.csv"
+VARIANCE = "saltelli-2008"
 # A longer table is folded away below its plots.
 _LONG = 16
 
@@ -88,6 +91,7 @@ class BuildersView:
     tolerances: tuple[str, ...]
     tables: tuple[AsideTable, ...]
     spoilers: tuple[tuple[str, str], ...]
+    measure: Cited
     figures: tuple[Figure, ...]
     href: str
 
@@ -120,6 +124,16 @@ def choice_lists(design: Design) -> tuple[List, ...]:
     found = [study_list(each, _file(each, at), currency) for at, each in enumerate(studies_of(design))]
     drawn = builders_of(design)
     return (*found, drawn_list(drawn, _BUILDERS, currency)) if drawn else tuple(found)
+
+
+def builder_tables(design: Design) -> tuple[AsideTable, ...]:
+    """The tables of the builders, which lean on sources as results do."""
+    drawn = builders_of(design)
+    return _tables(drawn, design) if drawn else ()
+
+
+def _tables(drawn: Drawn, design: Design) -> tuple[AsideTable, ...]:
+    return tuple(aside_table(aside, design) for aside in (met(drawn), spread(drawn)) if aside)
 
 
 def _file(study: Study, at: int) -> str:
@@ -202,7 +216,6 @@ def _plotted(study: Study, name: str, key: str, design: Design) -> Figure:
 
 def _builders(drawn: Drawn, design: Design) -> BuildersView:
     readers = design.build.readers
-    tables = tuple(aside_table(aside, design) for aside in (met(drawn), spread(drawn)) if aside)
     both = [crowd.spread(drawn, readers, SCREEN, form) for form in FORMS]
     figures = tuple(Figure("builders", f"How far builders’ telescopes lie from each limit. {wide.caption}",
                            Html(wide.linked), Html(upright.linked), "")
@@ -210,7 +223,8 @@ def _builders(drawn: Drawn, design: Design) -> BuildersView:
     tolerances = tuple(f"{_key(each.key)}: {centre_words(each, centre, readers)} ± {tolerance_words(each, readers)}"
                        for each, centre in zip(drawn.tolerances, drawn.centres, strict=True))
     spoilers = tuple((share.planned.title, worst_of(share, _key)) for share in drawn.shares)
-    return BuildersView(tuple(_crowd_words(drawn, design)), tolerances, tables, spoilers, figures, _BUILDERS)
+    return BuildersView(tuple(_crowd_words(drawn, design)), tolerances, _tables(drawn, design), spoilers,
+                        cited(VARIANCE), figures, _BUILDERS)
 
 
 def _key(key: str) -> str:

@@ -8,6 +8,7 @@ from dossier import shelf
 from dossier.design import Design
 from dossier.shelf import Source
 from dossier.views.asides import asides_for
+from dossier.views.choices import BUILDERS, VARIANCE, builder_tables
 from dossier.views.goals import sentence
 from dossier.views.links import SOURCES, caution_on, key_of_source, working_of
 from dossier.views.questions import QUESTIONS
@@ -76,14 +77,18 @@ def _count(result: Result, label: str, uses: dict[str, dict[tuple[str, str, str]
 
 def _count_asides(design: Design, uses: dict[str, dict[tuple[str, str, str], None]]) -> None:
     """The sources of the tables beside the results, which lean on them as results do."""
-    for question in QUESTIONS:
-        for aside in asides_for(design, question.key):
-            here = (f"{question.page}#{question_anchor(question.key)}", aside.title)
-            for work in aside.works:
-                uses[key_of_source(work.source.href)][(*here, work.source.where)] = None
-                for entry in (each for given in work.inputs for each in (given, *given.members)):
-                    if entry.href.startswith(SOURCES):
-                        uses[key_of_source(entry.href)][(*here, "")] = None
+    tables = [(f"{question.page}#{question_anchor(question.key)}", aside) for question in QUESTIONS
+              for aside in asides_for(design, question.key)]
+    builders = builder_tables(design)
+    for place, aside in (*tables, *((BUILDERS, aside) for aside in builders)):
+        here = (place, aside.title)
+        for work in aside.works:
+            uses[key_of_source(work.source.href)][(*here, work.source.where)] = None
+            for entry in (each for given in work.inputs for each in (given, *given.members)):
+                if entry.href.startswith(SOURCES):
+                    uses[key_of_source(entry.href)][(*here, "")] = None
+    if builders:
+        uses[VARIANCE][(BUILDERS, "Which tolerance spoils most", "")] = None
 
 
 def _line(source: Source, uses: tuple[tuple[str, str, str], ...]) -> SourceLine:
