@@ -240,5 +240,5 @@ def _crowd_words(drawn: Drawn, design: Design) -> Iterator[str]:
     for reason, count in drawn.unusable.items():
         yield f"{count} of them cannot build it and count as missing every limit: {reason}."
     if drawn.untouched:
-        named = ", ".join(f"{result.title} ({_judged(result, design)})" for result in drawn.untouched)
+        named = "; ".join(f"{result.title}, {_judged(result, design)}" for result in drawn.untouched)
         yield f"No tolerance touches: {named}."

@@ -200,7 +200,7 @@ def _drawn_ends(drawn: Drawn, readers: Readers) -> Iterator[str]:
     for reason, count in drawn.unusable.items():
         yield f"{count} cannot be built and meet{'s' if count == 1 else ''} nothing: {reason}"
     if drawn.untouched:
-        names = ", ".join(f"{result.id} {_judged(result, readers)}" for result in drawn.untouched)
+        names = "; ".join(f"{result.id} {_judged(result, readers)}" for result in drawn.untouched)
         yield f"touched by no tolerance: {names}"
 
 
