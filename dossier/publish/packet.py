@@ -13,14 +13,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import unquote
 
+from dossier.drawings.sheets.compose import sheets_of
 from dossier.publish import fonts
 from dossier.publish.assets import Links, joined
 from dossier.publish.html import render
 from dossier.publish.packet_links import on_paper, places_in
-from dossier.publish.packet_sheets import images_of, packet_of
+from dossier.publish.packet_sheets import images_of, packet_of, palette_of
 from dossier.publish.packet_source import Carried, carried
+from dossier.publish.vector_pdf import draw_under
 from dossier.views.markup import NOTHING
-from dossier.views.packet import Packet
+from dossier.views.packet import Packet, bound, drawing_anchor
 from dossier.views.packet_working import references
 
 if TYPE_CHECKING:
@@ -59,7 +61,9 @@ class Sheets:
     paper: str | None = None
 
     def __post_init__(self) -> None:
-        self._view = packet_of(self.book, self.paper or self.book.design.build.readers.paper)
+        paper = self.paper or self.book.design.build.readers.paper
+        self.drawn = sheets_of(self.book.design, paper)
+        self._view = packet_of(self.book, paper, self.drawn)
         self._refs = references(self.book.design)
         self.places = places_in(self._page("packet", self._view))
 
@@ -87,6 +91,7 @@ class _Press:
         faces = fonts.faces(beyond) if (beyond := fonts.beyond(sheets.body(0))) else fonts.faces()
         known: dict[str, bytes | Path] = {**book.files.copies, **images_of(book), _STYLE: _style(book).encode()}
         known |= {face.file: face.data for face in faces}
+        self._palette = palette_of(book)
         self._fetcher, self._fonts = _only(known), engine.text.fonts.FontConfiguration()
         self._carried = [_attached(engine, each, book.design.date) for each in carried(book.design)]
         engine.CSS(string=_declared(faces), base_url=_BASE, url_fetcher=self._fetcher, font_config=self._fonts)
@@ -94,9 +99,9 @@ class _Press:
     def pdf(self) -> bytes:
         """The front's pages and the body's as one document.
 
-        How many pages the front has is found by setting it before anything: what it says of the body does not move it.
+        How many pages the front has is found by setting it first, as if one page had all the places that it names.
         """
-        before, found = 0, len(self._set(self._sheets.front(())).pages)
+        before, found = 0, len(self._set(self._sheets.front([self._sheets.places])).pages) - 1
         while before != found:
             before = found
             body = self._set(self._sheets.body(before))
@@ -107,8 +112,16 @@ class _Press:
         with warnings.catch_warnings():
             # The engine reads its colour profile and leaves the file to be closed by itself, which is warned of.
             warnings.simplefilter("ignore", ResourceWarning)
-            pdf: bytes = whole.write_pdf(attachments=self._carried, **_OPTIONS)
+            pdf: bytes = whole.write_pdf(attachments=self._carried, finisher=self._draw, **_OPTIONS)
         return pdf
+
+    def _draw(self, document: Any, pdf: Any) -> None:
+        """The sheets of the drawing set on their pages, which the engine has left bare but for a page number."""
+        scenes = {drawing_anchor(sheet): sheet.scene for sheet in self._sheets.drawn}
+        places = {number: scenes[name] for number, names in enumerate(_first_met(document.pages))
+                  for name in names & set(scenes)}
+        draw_under(pdf, {number: bound(scene, left=number % 2 == 1) for number, scene in places.items()},
+                   self._palette)
 
     def _set(self, html: str) -> Any:
         page = self._engine.HTML(string=html, base_url=_BASE, url_fetcher=self._fetcher)
