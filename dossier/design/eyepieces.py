@@ -56,7 +56,7 @@ def _focus(row: str, key: str, ending: str, moved_mm: float) -> tuple[tuple[str,
     """Where the drawtube stands and what it has to spare, with the focal plane this far beyond its planned place."""
     place, shift = worked(f"{row}.focus_position{ending}"), or_zero(f"{key}.stop_shift", "mm", "at the shoulder")
     moved = Given("focal plane beyond its planned place", moved_mm, "mm", "default")
-    where = {"": "", "_if_nearer": ", focal plane 10 mm nearer", "_if_farther": ", focal plane 10 mm farther"}[ending]
+    where = {"": "", "_if_nearer": ", focus 10 mm nearer", "_if_farther": ", focus 10 mm farther"}[ending]
     return (
         step(f"{row}.focus_position{ending}", eyepieces.focus_position_mm, f"Drawtube in focus{where}",
              drawn_out_mm=worked("focuser.drawn_out"), stop_shift_mm=shift,

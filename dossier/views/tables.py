@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from dossier.design import Design
@@ -19,6 +19,7 @@ from dossier.working import Result
 
 # A table of so many columns of numbers fits beside the margin.
 _NARROW = 3
+_IF = "_if_"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +43,14 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row: its heading, a cell for each column, and a sentence under it."""
+    """A row: its heading, a cell for each column, and a sentence under it. ``case`` is what the row says of another
+    case of what its ``heading`` names, which stands in the row above already."""
 
     heading: str
     cells: tuple[Cell, ...]
     href: str = ""
     remark: str = ""
+    case: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,18 +75,30 @@ def in_rows(result_id: str, question: Question) -> bool:
 
 
 def by_row(results: Sequence[Result], design: Design, question: Question) -> Table:
-    """Results such as ``eyepiece.<name>.<quantity>`` as a table: a row for each name, a column for each quantity."""
-    found = {(name_in(result.id, question.rows), _quantity(result.id, question.rows)): result for result in results}
-    names = list(dict.fromkeys(name for name, _ in found))
-    quantities = list(dict.fromkeys(quantity for _, quantity in found))
+    """Results such as ``eyepiece.<name>.<quantity>`` as a table: a row for each name, a column for each quantity.
+
+    What becomes of a quantity in another case, ``<quantity>_if_<case>``, is a row of its own below the name's: side by
+    side the cases would make more columns than a page has room for.
+    """
+    found = {(name_in(result.id, question.rows), *_quantity(result.id, question.rows).partition(_IF)[::2]): result
+             for result in results}
+    names = dict.fromkeys(name for name, _, _ in found)
+    lines = [(name, case) for name in names for case in dict.fromkeys(case for own, _, case in found if own == name)]
     columns, cells = [], []
-    for quantity in quantities:
-        column = [found.get((name, quantity)) for name in names]
+    for quantity in dict.fromkeys(quantity for _, quantity, _ in found):
+        column = [found.get((name, quantity, case)) for name, case in lines]
         columns.append(_head(next(result for result in column if result), design, question))
         cells.append(_cells(column, design))
-    rows = tuple(Row(called(name, design, question.rows), tuple(column[index] for column in cells))
-                 for index, name in enumerate(names))
+    rows = tuple(Row(called(name, design, question.rows), tuple(column[index] for column in cells),
+                     case=_case(found, name, case) if case else "") for index, (name, case) in enumerate(lines))
     return Table(question.heading, question.row_heading, tuple(columns), rows, len(columns) > _NARROW)
+
+
+def _case(found: Mapping[tuple[str, str, str], Result], name: str, case: str) -> str:
+    """What a case is called: what its results' titles say beyond those of the plain ones."""
+    pairs = ((result, found.get((own, quantity, ""))) for (own, quantity, which), result in found.items()
+             if own == name and which == case)
+    return next((result.title.removeprefix(plain.title).lstrip(", ") for result, plain in pairs if plain), case)
 
 
 def name_in(result_id: str, rows: str) -> str:

@@ -7,6 +7,8 @@ import pytest
 from dossier.design import work_out
 from dossier.errors import Unusable
 from dossier.spec.load import load_build
+from dossier.views.questions import QUESTIONS, grouped
+from dossier.views.tables import by_row, in_rows
 
 
 def test_the_least_spec_is_worked_out_as_far_as_it_goes(design):
@@ -55,6 +57,22 @@ def test_every_eyepiece_is_told_what_10_mm_either_way_leaves(design):
     value = {name.rpartition(".")[2]: result.value for name, result in worked.results.items() if ".deep." in name}
     assert (value["focus_position"], value["spare_in"], value["spare_out"]) == (16, 16, 14)
     assert (value["spare_in_if_nearer"], value["spare_out_if_farther"]) == (6, 4)
+
+
+def test_a_table_has_a_row_for_each_case_and_no_column_more(design):
+    """What a focus elsewhere changes stands below each eyepiece: nine columns would fit no page."""
+    question = next(each for each in QUESTIONS if each.key == "focus")
+    worked = design("eyepieces: [{name: deep, focal_length: 9 mm, apparent_field: 50 deg},"
+                    " {name: other, focal_length: 20 mm, apparent_field: 50 deg}]",
+                    replace={"height: 50 mm}": "height: 50 mm, travel: 30 mm, drawn_out: 15 mm}"})
+    group = next(each for each in grouped(worked) if each.question is question)
+    table = by_row([each for each in group.results if in_rows(each.id, question)], worked, question)
+    assert [column.title for column in table.columns] == [
+        "Drawtube in focus", "Travel to spare inwards", "Travel to spare outwards"]
+    assert [(row.heading, row.case, [cell.text for cell in row.cells]) for row in table.rows[:3]] == [
+        ("deep", "", ["15.0", "15.0", "15.0"]), ("deep", "focus 10 mm nearer", ["5.0", "5.0", "25.0"]),
+        ("deep", "focus 10 mm farther", ["25.0", "25.0", "5.0"])]
+    assert len(table.rows) == 6
 
 
 def test_a_truss_stands_lower_than_its_poles_are_long(design):
