@@ -134,7 +134,7 @@ def _drawing(design: Design, diagram: Diagram, files: Mapping[str, bytes], spoke
     return DrawingView(
         key=key, title=sheet.kind.title, sheet=f"sheet {sheet.number} of {sheet.count}", scale=sheet.fields.scale,
         caption=sheet.kind.caption, wide=lines.drawn(diagram.wide), upright=lines.drawn(diagram.upright),
-        notes=tuple(map(lines.note, diagram.notes)), upright_notes=tuple(map(lines.note, diagram.upright_notes)),
+        notes=lines.notes(diagram.notes), upright_notes=lines.notes(diagram.upright_notes),
         parts=parts, works=tuple(work_of(design.results[name], design) for name in results),
         stated=tuple(map(lines.stated, keys)), issues=issues_of_drawing(design, spoken, refs),
         files=tuple(_file(address_of(key, form), form.upper(), use, files) for form, use in FORMS.items()))
@@ -159,9 +159,10 @@ class _Origins:
     def drawn(self, scene: Scene) -> Html:
         return Html(render(scene, SCREEN, working_of, self._line))
 
-    def note(self, runs: Sequence[Words]) -> Html:
-        """A note as text in which each number leads to where it comes from."""
-        return joined(self._linked(run) for run in runs)
+    def notes(self, notes: Iterable[Sequence[Words]]) -> tuple[Html, ...]:
+        """Notes as text in which each number leads to where it comes from. The unit stands under each figure."""
+        return tuple(joined(self._linked(run) for run in runs) for runs in notes
+                     if not runs[0].text.startswith("Dimensions in "))
 
     def stated(self, key: str) -> Stated:
         spot = self._spots.get(key)

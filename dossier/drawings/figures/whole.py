@@ -50,7 +50,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
         shapes = (*shapes, *bar_below(a, scale, extent(shapes, medium), medium))
     box = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
     notes = (sentence("stations from the middle of the primary’s face, towards the sky"),
-             *(sentence(*runs, first=str.upper) for runs in (*said, *lost) if not plain(runs).startswith("Rays ")))
+             *(sentence(*runs, first=str.upper) for runs in (*_of_the_side(said), *lost)))
     return Figure(SHEET.key, f"{description(a)} Beside it the view from the sky.", shapes, box,
                   tuple(_balloons(design, a, view)), notes)
 
@@ -66,6 +66,12 @@ def side_view(a: Arrangement, view: View, *, rays: bool) -> tuple[tuple[Shape, .
         return arrangement_upright.side(a, view, rays=rays), tuple(arrangement_upright.in_words(a, view))
     drawn = arrangement_wide.side(a, view, rays=rays, names=False)
     return drawn.shapes, (*arrangement_wide.in_words(a), *drawn.said)
+
+
+def _of_the_side(said: tuple[Runs, ...]) -> tuple[Runs, ...]:
+    """What remains to be said where no light is drawn and the view from the sky has the opening."""
+    return tuple(runs for runs in said if not plain(runs).startswith("Rays ")
+                 and all(run.key != "front.opening" for run in runs))
 
 
 def bar_below(a: Arrangement, scale: float, drawn: Box, medium: Medium) -> tuple[Shape, ...]:
