@@ -167,7 +167,9 @@ def _minutes(head: _Head, key: str) -> float | None:
     if value is None:
         return None
     try:
-        minutes = parse(value, "min") if isinstance(value, str) else None
+        # Hours are read as such: the library that turns units into others takes as long to load as all else.
+        hours = isinstance(value, str) and value.rstrip().endswith(" h")
+        minutes = parse(value, "h") * 60 if hours else parse(value, "min") if isinstance(value, str) else None
     except ValueError as error:
         head.wrong(key, str(error))
         return None
