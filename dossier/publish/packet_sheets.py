@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
 
 from dossier.drawings import general_arrangement
 from dossier.drawings.palette import PAPER, Palette
-from dossier.drawings.sheets.compose import sheets_of
+from dossier.drawings.sheets.compose import Sheet as DrawnSheet
 from dossier.publish.book import Book
 from dossier.publish.qr import qr_code
 from dossier.spec import letters
@@ -28,9 +28,9 @@ COVER_WIDTH = {"A4": 170.0, "Letter": 174.0}
 _CODE_MM = 25.0  # modules of more than half a millimetre, which a phone reads in poor light
 
 
-def packet_of(book: Book, paper: str) -> Packet:
-    """The packet's view of a book."""
-    return _Maker(book, paper).made()
+def packet_of(book: Book, paper: str, drawn: Sequence[DrawnSheet]) -> Packet:
+    """The packet's view of a book with these sheets of its drawing set."""
+    return _Maker(book, paper, drawn).made()
 
 
 def palette_of(book: Book) -> Palette:
@@ -45,15 +45,16 @@ def images_of(book: Book) -> Mapping[str, bytes]:
 
 
 class _Maker:
-    def __init__(self, book: Book, paper: str) -> None:
-        self.book, self.design, self.paper = book, book.design, paper
+    def __init__(self, book: Book, paper: str, drawn: Sequence[DrawnSheet]) -> None:
+        self.book, self.design, self.paper, self.drawn = book, book.design, paper, drawn
         self.refs: Mapping[str, str] = references(book.design)
         self.palette = palette_of(book)
 
     def made(self) -> Packet:
         design, about = self.design, self.design.build.about
         safe, over, results = self._safety(), self._overview(), self._results()
-        listed, drawn, built, own = self._parts(), self._drawings(), self._steps(), self._own()
+        listed, built, own = self._parts(), self._steps(), self._own()
+        drawn = packet.drawing_sheets(self.drawn)
         flaws = self._known_issues()
         proofs, signs, known = self._working(), self._symbols(), self._sources()
         inner: list[tuple[packet.Sheet, tuple[ContentLine, ...]]] = [(safe.sheet, ()), (over.sheet, ())]
@@ -129,9 +130,6 @@ class _Maker:
             return None
         view = parts.parts_view(self.design, self.book.page(href), (), (), self.book.spoken, lambda _: "")
         return packet.Parts(self._sheet(href), *self._answers(href), parts_list(self.design, view))
-
-    def _drawings(self) -> tuple[packet.DrawingSheet, ...]:
-        return packet.drawing_sheets(sheets_of(self.design, self.paper), self.palette)
 
     def _steps(self) -> packet.Steps | None:
         href = "steps.html"

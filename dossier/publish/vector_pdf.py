@@ -8,7 +8,7 @@ scenes give the same bytes.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -20,7 +20,8 @@ from dossier.publish import fonts
 
 _POINTS = 72 / 25.4
 _ROUND = 0.5522847498  # how far a quarter circle's handles reach, in radii: 4/3 tan(π/8)
-_NAME = "DossierSans"
+_FONT = "DossierSans"
+_NAME = f"DRAWIN+{_FONT}"  # six letters and a plus tell readers that it holds only some of its signs (ISO 32000-1)
 
 
 def as_pdf(scenes: Sequence[Scene], *, title: str, language: str = "en", palette: Palette = PAPER) -> bytes:
@@ -44,13 +45,33 @@ def as_pdf(scenes: Sequence[Scene], *, title: str, language: str = "en", palette
         pdf.add_page(pydyf.Dictionary({
             "Type": "/Page", "Parent": pdf.pages.reference, "Contents": stream.reference,
             "MediaBox": pydyf.Array([0, 0, _short(page.width * _POINTS), _short(page.height * _POINTS)]),
-            "Resources": pydyf.Dictionary({
-                "Font": pydyf.Dictionary({"F": font}),
-                "ExtGState": pydyf.Dictionary({
-                    name: pydyf.Dictionary({"CA": share, "ca": share}) for share, name in page.clear.items()})})}))
+            "Resources": pydyf.Dictionary({"Font": pydyf.Dictionary({_FONT: font}), "ExtGState": page.states()})}))
     out = io.BytesIO()
     pdf.write(out, version=b"1.7", compress=True)
     return out.getvalue()
+
+
+def draw_under(pdf: Any, scenes: Mapping[int, Scene], palette: Palette) -> None:
+    """Draw these scenes on pages of a PDF that another writer has made with pydyf, by the pages' numbers from 0, under
+    what is there; a scene's box is laid on its page from the upper left corner."""
+    import pydyf
+
+    font = _embedded(pdf) if scenes else None
+    for number, scene in scenes.items():
+        page, leaf = _Page(scene, palette), pdf.objects[pdf.pages["Kids"][3 * number]]
+        content = f"/Artifact BMC q\n{page.written()}\nQ EMC"
+        stream = pydyf.Stream([content.encode("latin-1")], compress=True)
+        pdf.add_object(stream)
+        shared = _object(pdf, leaf["Resources"])
+        leaf["Contents"] = pydyf.Array([stream.reference, leaf["Contents"]])
+        leaf["Resources"] = pydyf.Dictionary({
+            **shared, "Font": pydyf.Dictionary({**_object(pdf, shared.get("Font", {})), _FONT: font}),
+            "ExtGState": pydyf.Dictionary({**_object(pdf, shared.get("ExtGState", {})), **page.states()})})
+
+
+def _object(pdf: Any, found: Any) -> Any:
+    """What a reference leads to, or the thing itself."""
+    return found if isinstance(found, dict) else pdf.objects[int(found.split()[0])]
 
 
 class _Page:
@@ -68,6 +89,13 @@ class _Page:
         head = " ".join(f"{value:.9f}" for value in matrix)
         return "\n".join([f"{head} cm 4 M", *(line for shape in leaves(self.scene.members)
                                              for line in self._shape(shape))])
+
+    def states(self) -> Any:
+        """The opacities met while it was written, as a dictionary of graphics states."""
+        import pydyf
+
+        return pydyf.Dictionary({name: pydyf.Dictionary({"CA": share, "ca": share})
+                                 for share, name in self.clear.items()})
 
     def _shape(self, shape: Shape) -> Iterator[str]:
         assert not isinstance(shape, Group)
@@ -95,7 +123,7 @@ class _Page:
     def _opacity(self, share: float) -> str:
         if share >= 1:
             return ""
-        name = self.clear.setdefault(_short(share), f"A{len(self.clear)}")
+        name = self.clear.setdefault(_short(share), f"Clear{len(self.clear)}")
         return f"/{name} gs "
 
     def _text(self, text: Text) -> Iterator[str]:
@@ -105,7 +133,7 @@ class _Page:
         x, y = text.at
         place = (0, -1, -1, 0, x, y + back) if text.turned else (1, 0, 0, -1, x - back, y)
         ids = "".join(f"{glyph:04X}" for glyph, _ in said)
-        yield (f"BT {_colour(self.palette.colour(text.role))} rg /F {_short(size)} Tf "
+        yield (f"BT {_colour(self.palette.colour(text.role))} rg /{_FONT} {_short(size)} Tf "
                f"{_numbers(*place)} Tm <{ids}> Tj ET")
 
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from dossier.design import Design
-from dossier.drawings.palette import Palette
-from dossier.drawings.scene import Box
+from dossier.drawings.palette import PAPER
+from dossier.drawings.scene import Box, Scene
 from dossier.drawings.sheets.compose import Sheet as DrawnSheet
 from dossier.drawings.svg import render
 from dossier.views.known_issues import KnownIssuesView
@@ -221,22 +221,32 @@ def title_block(design: Design) -> TitleBlock:
     )
 
 
-# What the page leaves of a sheet of the drawing set: of the border on the binding side, where nothing is printed, so
-# that a page bound on its right keeps room for the holes there; and a hair at the foot, lest it run over the page.
+# What a page bound on its right leaves of a sheet's left border, where nothing is printed, so that the filing margin
+# lies at the binding; and a hair at the foot, lest the picture run over the page.
 _TRIM_LEFT, _TRIM_FOOT = 10.0, 0.5
 
 
-def drawing_sheets(sheets: Iterable[DrawnSheet], palette: Palette) -> tuple[DrawingSheet, ...]:
-    """Every sheet of a drawing set as a page."""
-    return tuple(_page_of(drawn, palette) for drawn in sheets)
+def drawing_sheets(sheets: Iterable[DrawnSheet]) -> tuple[DrawingSheet, ...]:
+    """A page for every sheet of a drawing set: its place, and words for those who do not see it. What is seen is drawn
+    on the page itself, which is faster than having it laid out, and lets nothing shrink it."""
+    return tuple(DrawingSheet(Sheet(drawing_anchor(drawn), drawn.kind.title, drawn.kind.title), _bare(drawn.scene))
+                 for drawn in sheets)
 
 
-def _page_of(drawn: DrawnSheet, palette: Palette) -> DrawingSheet:
-    box = drawn.scene.box
-    trimmed = replace(drawn.scene, name=f"packet-{drawn.scene.name}",
-                      box=Box(box.left + _TRIM_LEFT, box.top, box.right, box.bottom - _TRIM_FOOT))
-    title = drawn.kind.title
-    return DrawingSheet(Sheet(f"drawing-{drawn.kind.key}", title, title), Html(render(trimmed, palette)))
+def drawing_anchor(drawn: DrawnSheet) -> str:
+    """The name of a sheet's page in the packet."""
+    return f"drawing-{drawn.kind.key}"
+
+
+def bound(scene: Scene, *, left: bool) -> Scene:
+    """A sheet as it lies on its page: on a left page further to the left."""
+    box = scene.box
+    return replace(scene, box=Box(box.left + _TRIM_LEFT, box.top, box.right, box.bottom)) if left else scene
+
+
+def _bare(scene: Scene) -> Html:
+    box = Box(scene.box.left + _TRIM_LEFT, scene.box.top, scene.box.right, scene.box.bottom - _TRIM_FOOT)
+    return Html(render(replace(scene, name=f"packet-{scene.name}", box=box, members=()), PAPER))
 
 
 def contents(packet_sheets: Iterable[tuple[Sheet, tuple[ContentLine, ...]]]) -> tuple[ContentLine, ...]:

@@ -85,7 +85,7 @@ def test_lettering_is_text_with_its_typeface_inside():
     reader = PdfReader(io.BytesIO(as_pdf([made()], title="")))
     page = reader.pages[0]
     assert "Pole ⌀\u202f20 × 17, 640.0" in page.extract_text()
-    font = page["/Resources"]["/Font"]["/F"]
+    font = page["/Resources"]["/Font"]["/DossierSans"]
     descriptor = font["/DescendantFonts"][0].get_object()["/FontDescriptor"]
     assert len(descriptor["/FontFile2"].get_data()) == descriptor["/FontFile2"]["/Length1"]
     assert "/ToUnicode" in font

@@ -150,7 +150,7 @@ def test_only_the_theme_s_typeface_is_used_and_it_is_embedded(teasel_packet) -> 
              for font in page["/Resources"]["/Font"].values()}
     assert fonts
     for name, font in fonts.items():
-        assert re.fullmatch(r"/[A-Z]{6}\+Source-Sans(-Semi-Bold|-Italic)?", name)
+        assert re.fullmatch(r"/[A-Z]{6}\+(Source-Sans(-Semi-Bold|-Italic)?|DossierSans)", name)
         descriptor = font["/DescendantFonts"][0].get_object()["/FontDescriptor"]
         assert {"/FontFile2", "/FontFile3"} & set(descriptor)
 

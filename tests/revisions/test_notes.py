@@ -98,10 +98,10 @@ def test_the_packet_has_them_too(reed: Write) -> None:
 
     folder: Path = reed(PARTS + "notes: [{id: N1, title: They rattle, parts: [P1], steps: [cell]}]\n",
                         **{"pages/steps/01-cell.md": STEP})
-    packet = packet_of(Book(work_out(load_build(folder)), load_theme("drawing-office")), "A4")
+    packet = packet_of(Book(work_out(load_build(folder)), load_theme("drawing-office")), "A4", ())
     assert packet.known_issues
     assert [line.title for line in packet.contents if "issues" in line.title] == ["Known issues"]
     assert packet.steps
     assert packet.parts
-    places = (packet.steps.steps[0].step.issues, packet.parts.list.groups[0].rows[0].issues, packet.drawings[0].issues)
+    places = (packet.steps.steps[0].step.issues, packet.parts.list.groups[0].rows[0].issues)
     assert all([issue.name for issue in found] == ["They rattle"] for found in places)

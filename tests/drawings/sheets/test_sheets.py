@@ -198,7 +198,7 @@ def test_the_pdf_is_the_sheet(demo):
             for words in (sheet.fields.owner, sheet.fields.date, sheet.fields.scale, "Legal owner",
                           *(part.ref for part in sheet.parts)):
                 assert words in said
-            font = page["/Resources"]["/Font"]["/F"]["/DescendantFonts"][0].get_object()
+            font = page["/Resources"]["/Font"]["/DossierSans"]["/DescendantFonts"][0].get_object()
             assert font["/FontDescriptor"]["/FontFile2"].get_data()
     assert {f"drawings/{sheet.kind.key}.svg" for sheet in sheets} < set(made.files)
 
