@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from dossier.publish import Options, publish_all
 
 STARTER = Path(__file__).parents[2] / "dossier" / "starter"
-SHEETS = ("index.html", "safety.html", "optics.html", "structure.html", "parts.html", "steps.html",
+SHEETS = ("index.html", "safety.html", "optics.html", "structure.html", "parts.html", "drawings.html", "steps.html",
           "step-measure-the-mirror.html", "pictures.html", "working.html", "spec.html", "symbols.html", "sources.html",
           "downloads.html")
 

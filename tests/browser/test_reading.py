@@ -11,7 +11,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
 Open = Callable[..., Page]
-SHEETS = ("index.html", "safety.html", "optics.html", "structure.html", "parts.html", "steps.html",
+SHEETS = ("index.html", "safety.html", "optics.html", "structure.html", "parts.html", "drawings.html", "steps.html",
           "step-measure-the-mirror.html", "pictures.html", "working.html", "spec.html", "symbols.html", "sources.html",
           "downloads.html")
 RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
@@ -19,7 +19,8 @@ RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "be
 
 # What stands there a hundred times is made by one template: a few of each say all there is to say.
 SHORTEN = """for (const kind of ['.ledger > li', 'article.fact', '.listing > li', '.symbols > div', '.sources > li'])
-    [...document.querySelectorAll(kind)].slice(8).forEach(one => one.remove());"""
+    [...document.querySelectorAll(kind)].slice(8).forEach(one => one.remove());
+[...document.querySelectorAll('.drawn')].slice(2).forEach(one => one.remove());"""
 
 
 @pytest.mark.parametrize("width", [320, 360, 1100, 1600])
