@@ -68,15 +68,16 @@ class Sheets:
         self.places = places_in(self._page("packet", self._view))
 
     def body(self, before: int) -> str:
-        """All but the front, after this many pages."""
-        return self._linked("packet", ((),) * before)
+        """All but the front, after this many pages. Cautions come first in it, so that their page is known."""
+        return self._linked("packet", ((),) * before, safety_page=str(before + 1))
 
     def front(self, after: Sequence[Iterable[str]]) -> str:
         """The front, before as many pages as this, each of which holds the places of these names."""
         return self._linked("packet-front", tuple(tuple(sorted(places)) for places in after))
 
-    def _linked(self, template: str, blanks: tuple[tuple[str, ...], ...]) -> str:
-        return on_paper(self._page(template, replace(self._view, blanks=blanks)), self.places, self._refs)
+    def _linked(self, template: str, blanks: tuple[tuple[str, ...], ...], safety_page: str = "") -> str:
+        view = replace(self._view, blanks=blanks, safety_page=safety_page)
+        return on_paper(self._page(template, view), self.places, self._refs)
 
     def _page(self, template: str, view: Packet) -> str:
         return render(self.book.theme.templates, template, view, Links((_STYLE,), (), NOTHING, NOTHING, (), ""))

@@ -183,7 +183,8 @@ class Sources:
 @dataclass(frozen=True, slots=True)
 class Packet:
     """All of it, in the order of its sheets. ``paper`` is A4 or Letter; ``blanks`` are pages to leave blank because
-    they are set apart from these, each the names of the places on it. ``foot`` runs at the foot of each page."""
+    they are set apart from these, each the names of the places on it. ``foot`` runs at the foot of each page;
+    ``safety_page`` is the page on which the cautions begin, once that is known."""
 
     lang: str
     paper: str
@@ -206,6 +207,7 @@ class Packet:
     symbols: Symbols
     sources: Sources
     blanks: tuple[tuple[str, ...], ...] = ()
+    safety_page: str = ""
 
 
 def title_block(design: Design) -> TitleBlock:

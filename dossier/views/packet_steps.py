@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from dossier.spec.steps import Step
@@ -13,34 +14,38 @@ from dossier.views.prose import Passage
 from dossier.views.safety import CautionView
 from dossier.views.steps import StepView
 
-# Columns that the cautions may have beside the work, from the narrowest, with the letters of small type in a line.
-_COLUMNS = {"narrow": 42, "even": 60, "broad": 72}
-# So many lines of small type fit on a page below the things to lay out.
-_MOST_LINES = 44
+# Columns that the cautions may have beside the work, from the narrowest: letters of small type in a line of theirs, and
+# letters in a line of the work beside them.
+_COLUMNS = {"narrow": (37, 86), "even": (56, 73), "broad": (70, 62), "most": (84, 46)}
+_SMALL = 0.77  # height of a line of small type in lines of the work
+# A sentence that forbids stands at the step also where it is not the first of its line.
+_FORBIDS = ("Never ", "Do not ", "Leave ")
+_TAG = re.compile("<[^>]*>")
 
 
 @dataclass(frozen=True, slots=True)
 class InShort:
-    """A caution in short: its title, what can happen in one sentence, and where it stands in full."""
+    """A caution in short: its title, what can happen in one sentence, what to do, and where it stands in full."""
 
     title: str
     first: str
+    do: tuple[str, ...]
     href: str
 
 
 @dataclass(frozen=True, slots=True)
 class StepSheet:
-    """One step. ``running`` is its title in the head of each page. Cautions that the step names stand in full;
-    those that its words and tools call up stand in short, and lead to the sheet of cautions.
-    ``column`` is how wide the cautions stand beside the work: ``narrow``, ``even`` or ``broad``."""
+    """One step. ``running`` is its title in the head of each page. Cautions stand in short and lead to the sheet of
+    cautions: first those that the step names, with all that is to be done, then those that its words and tools call up,
+    with what can happen. ``column`` is how wide the cautions stand beside the work: ``narrow``, ``even``, ``broad`` or
+    ``most``."""
 
     anchor: str
     running: str
     title: str
     step: StepView
     body: tuple[Html, ...]
-    named: tuple[CautionView, ...]
-    called_up: tuple[InShort, ...]
+    cautions: tuple[InShort, ...]
     column: str
 
 
@@ -48,20 +53,38 @@ def step_sheet(step: Step, view: StepView, body: Passage) -> StepSheet:
     """A step of the site as it stands on paper."""
     page = step_page(step.slug)
     blocks = tuple(with_own_names(piece.html, page) for piece in body.pieces)
-    named = tuple(each for each in view.cautions if each.topic in step.cautions)
-    called_up = tuple(InShort(each.title, _first_sentence(each.can_happen), each.href) for each in view.cautions
-                      if each.topic not in step.cautions)
-    return StepSheet(anchor(page), f"Step {view.number}: {step.title}", step.title, view, blocks, named, called_up,
-                     _column(named, called_up))
+    cautions = tuple(_in_short(each, named=each.topic in step.cautions)
+                     for each in sorted(view.cautions, key=lambda each: each.topic not in step.cautions))
+    return StepSheet(anchor(page), f"Step {view.number}: {step.title}", step.title, view, blocks, cautions,
+                     _column(cautions, blocks))
 
 
-def _column(named: tuple[CautionView, ...], called_up: tuple[InShort, ...]) -> str:
-    """The narrowest column in which the cautions end on the page that they begin on."""
-    texts = [text for each in named for text in (each.title + each.can_happen, *each.do, "")]
-    texts += [text for each in called_up for text in (each.title + each.first, "")]
-    return next((name for name, letters in _COLUMNS.items()
-                 if sum(1 + len(text) // letters for text in texts) <= _MOST_LINES), "broad")
+def _in_short(caution: CautionView, *, named: bool) -> InShort:
+    return InShort(caution.title, _sentences(caution.can_happen)[0],
+                   tuple(map(_line_in_short, caution.do)) if named else (), caution.href)
 
 
-def _first_sentence(text: str) -> str:
-    return re.split(r"(?<=[.!?])\s", text, maxsplit=1)[0]
+def _line_in_short(line: str) -> str:
+    """What to do without why and without what follows from it; what must not be done stays."""
+    first, *more = _sentences(line)
+    return " ".join((first, *(each for each in more if each.startswith(_FORBIDS))))
+
+
+def _column(cautions: tuple[InShort, ...], body: tuple[Html, ...]) -> str:
+    """The column with which work and cautions, side by side, come to an end soonest."""
+    beside = [text for each in cautions for text in (f"Caution: {each.title}. {each.first}", *each.do, "")]
+    told = [_TAG.sub("", item) for block in body for item in block.split("</li>")]
+
+    def height(widths: tuple[int, int]) -> float:
+        small, wide = widths
+        return max(_SMALL * _lines(beside, small), _lines(told, wide) + 0.4 * len(body))
+
+    return min(_COLUMNS, key=lambda name: height(_COLUMNS[name]))
+
+
+def _lines(texts: Iterable[str], letters: int) -> int:
+    return sum(1 + len(text) // letters for text in texts)
+
+
+def _sentences(text: str) -> list[str]:
+    return re.split(r"(?<=[.!?])\s", text)

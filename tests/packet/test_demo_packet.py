@@ -105,10 +105,21 @@ def test_each_step_is_a_sheet_of_its_own_with_what_it_needs_and_a_place_to_sign(
         for check in step.checks:
             assert _plain(check.what) in said
         for topic in step.cautions:
-            assert _plain(cautions()[topic].can_happen) in said
-            assert all(_plain(line) in said for line in cautions()[topic].do)
+            assert _plain(cautions()[topic].can_happen.partition(". ")[0]) in said
+            assert all(_plain(line.partition(". ")[0]) in said for line in cautions()[topic].do)
+            assert all(_plain(each) in said for line in cautions()[topic].do
+                       for each in re.findall(r"(?:Never|Do not|Leave) [^.]*\.", line)), "what must not be done"
         laid_out = len(step.parts) + len(step.tools) + len(step.consumables)
         assert _boxes(pages) == laid_out + len(step.checks)
+
+
+def test_a_step_leads_to_the_page_of_the_cautions_in_full(teasel_packet, design) -> None:
+    first = teasel_packet.pages.index(teasel_packet.pages_of("Safety")[0]) + 1
+    concerned = [step for step in design.steps if step.cautions]
+    assert len(concerned) > 10
+    for step in concerned:
+        said = " ".join(page.text for page in teasel_packet.pages_of(f"Step {step.number}: {step.title}"))
+        assert said.count(f"In full on the safety sheet, from page {first}.") == 1
 
 
 def test_steps_follow_one_another_in_order(teasel_packet, design) -> None:
