@@ -16,10 +16,9 @@ from dossier.errors import Problem, Unusable
 from dossier.expressions import LONGEST_EXPRESSION
 from dossier.spec import text_file
 from dossier.spec.keys import value_at
-from dossier.spec.steps import FOLDER as STEPS
-from dossier.spec.steps import Step, parted
+from dossier.spec.steps import FOLDER, Step, parted
 
-PAGES = STEPS.parent
+PAGES = FOLDER.parent
 
 _EXPRESSION = re.compile(r"\{\{(.*?)\}\}")
 _STRANGE = ("{%", "{#")
@@ -39,10 +38,11 @@ def proofread(design: Design) -> None:
 
 
 def _texts(design: Design) -> Iterator[str]:
-    """The texts of pages and steps as they lie in their files, front matter and all."""
-    for folder in (PAGES, STEPS):
-        for path in (design.loaded.folder / folder).glob("*.md"):
-            yield text_file.read(path)[0]
+    """The texts of the steps, and of the pages as they lie in their files, front matter and all."""
+    for step in design.steps:
+        yield "\n".join((step.body, *(said for _, said in _of_front_matter(step))))
+    for path in (design.loaded.folder / PAGES).glob("*.md"):
+        yield text_file.read(path)[0]
 
 
 class Eye:

@@ -46,11 +46,13 @@ SPRING_WIRE = {"cell.spring_index", "cell.curvature_factor", "cell.wire_stress",
 # No part says how far off the axis it lies; the rocker to begin from has no sizes yet.
 ROCKER = {"rocker.friction", "rocker.hold_share", "rocker.holds_above", "rocker.push", "mount.feet_reach",
           "mount.tipping_margin", "mount.push_height", "mount.tipping_push", "mount.swing_clearance"}
+NO_WEIGHT = {"balance.counter_arm", "balance.counterweight"}
 NOT_SAID = {
     "teasel-150": {*SPRING_WIRE, "frame.play_tilt", "thread.p44.strength_share"},
-    "bramble-76": {"frame.focus_drift"},  # the club measured how stiff its card is, not how it swells
+    # The club measured how stiff its card is, not how it swells; its telescope balances where it is hung.
+    "bramble-76": {"frame.focus_drift", *NO_WEIGHT},
     "alder-250": {"thread.p53.strength_share"},
-    "starter": {*SPRING_WIRE, *ROCKER, "balance.across", "collimation.strehl",
+    "starter": {*SPRING_WIRE, *ROCKER, *NO_WEIGHT, "balance.across", "collimation.strehl",
                 "frame.upper_mass", "frame.stiffness", "frame.sag", "frame.tilt", "frame.frequency",
                 "frame.collimation_share", "frame.focus_drift", "thermal.time_constant", "thermal.settling_time",
                 "thermal.settling_time_hottest", "thermal.settling_time_lumped"},
