@@ -21,7 +21,13 @@ def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module; which there are depends on the kind of frame."""
     kinds = {"tube": _tube, "poles": _poles, "truss": _truss}
     own = kinds[build.frame.kind if build.frame else UNSAID]()
-    return dict((*_mirror(), *own, *_front()))
+    sawn = _sawn() if has_fittings(build) else ()
+    return dict((*_mirror(), *own, *sawn, *_front()))
+
+
+def has_fittings(build: Build) -> bool:
+    """Whether the poles' tubes end elsewhere than at their fixings, so that they are sawn to a length of their own."""
+    return build.frame is not None and build.frame.kind != "tube" and build.frame.end_fittings is not None
 
 
 def _mirror() -> tuple[tuple[str, Work], ...]:
@@ -69,6 +75,11 @@ def _poles() -> tuple[tuple[str, Work], ...]:
         step("frame.upper_fixing", frame_lengths.upper_fixing_mm,
              lower_fixing_mm=given("frame.lower_fixing"), frame_height_mm=worked("frame.pole_length")),
     )
+
+
+def _sawn() -> tuple[tuple[str, Work], ...]:
+    return (step("frame.sawn_length", frame_lengths.sawn_length_mm, pole_length_mm=worked("frame.pole_length"),
+                 end_fittings_mm=given("frame.end_fittings")),)
 
 
 def _truss() -> tuple[tuple[str, Work], ...]:

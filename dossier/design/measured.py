@@ -42,13 +42,17 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class Recut:
-    """How long a frame's members must be for this mirror: as planned, as they are now, as they should be, mm."""
+    """How long a frame's members must be for this mirror: as planned, as they are now, as they should be, mm.
+
+    All three run from fixing to fixing; a pole's tube is shorter by twice its fittings.
+    """
 
     kind: str
     planned_mm: float
     now_mm: float
     wanted: Result
     focus_moved_mm: float
+    end_fittings_mm: float = 0.0
 
     @property
     def change_mm(self) -> float:
@@ -90,7 +94,7 @@ def recut(design: Design) -> Recut | None:
     wanted = _wanted(planned, length, shift)
     if abs(wanted.number - frame.length) < 0.05:
         return None
-    return Recut(frame.kind, length, frame.length, wanted, shift)
+    return Recut(frame.kind, length, frame.length, wanted, shift, frame.end_fittings or 0.0)
 
 
 def _wanted(planned: Design, length: float, shift: float) -> Result:

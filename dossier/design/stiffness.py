@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from dossier.calc import choices
 from dossier.calc.mechanics import balance, frame, sections, truss, vibration
-from dossier.design.frame import UNSAID, UPPER_RADIUS
-from dossier.design.worksheet import NotSaid, Work, Worksheet, given, material, step, worked
+from dossier.design.frame import UNSAID, UPPER_RADIUS, has_fittings
+from dossier.design.worksheet import NotSaid, Source, Work, Worksheet, given, material, step, worked
 from dossier.spec.model import Build
 from dossier.working import Result, gathered
 
@@ -21,12 +21,12 @@ def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module; which formulas serve depends on the kind of frame."""
     kinds = {"tube": _tube, "poles": _poles, "truss": _truss}
     kind = build.frame.kind if build.frame else UNSAID
-    return dict((*_members(kind), *kinds[kind](), *_share()))
+    length = "tube_length" if kind == "tube" else "sawn_length" if has_fittings(build) else "pole_length"
+    return dict((*_members(kind, worked(f"frame.{length}")), *kinds[kind](), *_share()))
 
 
-def _members(kind: str) -> tuple[tuple[str, Work], ...]:
+def _members(kind: str, length: Source) -> tuple[tuple[str, Work], ...]:
     what = "the tube" if kind == "tube" else "one pole"
-    length = worked("frame.tube_length" if kind == "tube" else "frame.pole_length")
     wall = {"outer_diameter_mm": given("frame.outer_diameter"), "inner_diameter_mm": given("frame.inner_diameter")}
     return (
         step("frame.member_area", sections.tube_area_mm2, f"Section of {what}", **wall),

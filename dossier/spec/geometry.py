@@ -128,10 +128,12 @@ def _frame(build: Build, frame: Frame) -> Iterator[Fault]:
         yield "frame.upper_circle_radius", f"belongs to a truss (kind is {frame.kind})"
     if frame.kind == "truss":
         yield from _truss(frame)
+    length = _said(frame.length) - 2 * (frame.end_fittings or 0.0)
+    if length <= 0:
+        yield "frame.end_fittings", f"{frame.end_fittings:g} mm at either end leave nothing of {frame.length:g} mm"
     for place, hole in enumerate(frame.holes):
-        if hole.from_end >= _said(frame.length):
-            yield f"frame.holes[{place}].from_end", (f"{hole.from_end:g} mm is not less than the length, "
-                                                     f"{frame.length:g} mm")
+        if hole.from_end >= length:
+            yield f"frame.holes[{place}].from_end", f"{hole.from_end:g} mm is not less than the length, {length:g} mm"
         if hole.diameter >= outer:
             yield f"frame.holes[{place}].diameter", (f"{hole.diameter:g} mm is not less than the outer diameter, "
                                                      f"{outer:g} mm")
@@ -139,7 +141,7 @@ def _frame(build: Build, frame: Frame) -> Iterator[Fault]:
 
 def _tube(build: Build, frame: Frame, outer: float, inner: float) -> Iterator[Fault]:
     aperture, focuser = build.primary.aperture, build.focuser
-    for key in ("count", "circle_radius"):
+    for key in ("count", "circle_radius", "end_fittings"):
         if getattr(frame, key) is not None:
             yield f"frame.{key}", "belongs to poles or a truss (kind is tube)"
     if inner < aperture:

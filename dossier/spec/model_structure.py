@@ -49,6 +49,9 @@ class Frame(Model):
     inner_diameter: Annotated[float | None, mm(
         "Of one pole, 0 mm where solid; of the tube.", "17 mm", "not negative")] = None
     length: Annotated[float | None, mm("Free length between its fixings.", "900 mm")] = None
+    end_fittings: Annotated[float | None, signed_mm(
+        "From either end of a pole’s tube out to its fixing, such as a tongue’s bolt; below zero where the tube goes "
+        "on past it.", "20 mm")] = None
     count: Annotated[int | None, Whole("Number of poles.", 3, most=64)] = None
     circle_radius: Annotated[float | None, mm(
         "Optical axis to the poles' centres; of a truss, to its lower nodes.", "115 mm")] = None

@@ -8,7 +8,7 @@ from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.working import Result
 
-_MEMBERS = frozenset({"frame.pole_length", "frame.tube_length", "frame.length"})
+_MEMBERS = frozenset({"frame.pole_length", "frame.tube_length", "frame.sawn_length", "frame.length"})
 
 
 def planned_words(result: Result, design: Design) -> str:
@@ -33,4 +33,5 @@ def wanted_words(name: str, design: Design) -> str:
     found = measured.recut(design) if name in _MEMBERS else None
     if found is None:
         return ""
-    return f"this mirror wants {show(found.wanted.number, 'mm', readers=design.build.readers).plain}"
+    fittings = 2 * found.end_fittings_mm if name == "frame.sawn_length" else 0.0
+    return f"this mirror wants {show(found.wanted.number - fittings, 'mm', readers=design.build.readers).plain}"

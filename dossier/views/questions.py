@@ -86,7 +86,7 @@ QUESTIONS = (
              ("cell.*", "spring.*")),
     Question("structure.html", "frame", "What holds it all, and does it stay true?",
              ("frame.sag", "frame.tilt", "frame.collimation_share", "frame.frequency", "frame.focus_drift",
-              "frame.pole_length", "frame.tube_length"), ("frame.*",)),
+              "frame.pole_length", "frame.tube_length", "frame.sawn_length"), ("frame.*",)),
     Question("mount.html", "balance", "Does it balance, and does the mount cope?",
              ("balance.station", "balance.across", "balance.counterweight", "mount.load_share", "mount.load",
               "rocker.hold_share", "rocker.push"), ("balance.*", "rocker.*")),

@@ -69,3 +69,5 @@ def test_diagonal_stands_below_the_focuser() -> None:
 def test_pole_without_reach_is_as_long_as_the_frame_is_high() -> None:
     assert frame_lengths.pole_length_mm(60, 960, 0) == 900
     assert frame_lengths.upper_fixing_mm(60, 900) == 960
+    assert frame_lengths.sawn_length_mm(570, 22) == 526
+    assert frame_lengths.sawn_length_mm(570, -30) == 630

@@ -13,6 +13,7 @@ import yaml
 from dossier.design import Design, measured, work_out
 from dossier.design.asides import measured as asides
 from dossier.spec.load import load_build
+from dossier.views import planned
 from dossier.views.asides import aside_table
 from dossier.views.measured_file import empty_file
 from dossier.views.overview import key_figures
@@ -58,6 +59,16 @@ def test_poles_that_were_cut_already_are_counted(both):
     cut = measured.recut(both(POLES, "primary: {focal_length: 1203 mm}\nframe: {length: 905 mm}\n"))
     assert cut is not None
     assert cut.change_mm == pytest.approx(-2)
+
+
+def test_poles_with_fittings_are_told_both_lengths(both):
+    """Bolt to bolt 889 mm, of which tongues take 20 mm at either end."""
+    worked = both(POLES.replace("900 mm", "900 mm, end_fittings: 20 mm"), "primary: {focal_length: 1189 mm}\n")
+    assert worked.results["frame.sawn_length"].number == 860
+    text = words.change(worked)
+    assert "Make each pole, between its fixings, 889.0\u202fmm instead of 900.0\u202fmm" in text
+    assert "Its tube is then sawn to 849.0\u202fmm." in text
+    assert planned.wanted_words("frame.sawn_length", worked) == "this mirror wants 849.0\u202fmm"
 
 
 def test_a_truss_pole_is_the_slanting_side(both):

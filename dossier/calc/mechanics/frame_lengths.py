@@ -61,6 +61,14 @@ def pole_length_mm(lower_fixing_mm: float, upper_fixing_mm: float, truss_chord_m
     return math.sqrt((upper_fixing_mm - lower_fixing_mm) ** 2 + truss_chord_mm**2)
 
 
+@formula(title="Length to saw a pole's tube to", source="geometry", rule="pole_length_mm - 2 * end_fittings_mm",
+         note="Fittings that hold the tube short of its fixings count above zero, a tube that reaches past them below.",
+         unproved=_OWN_LENGTHS)
+def sawn_length_mm(pole_length_mm: float, end_fittings_mm: float) -> float:
+    """Length of a pole's tube alone, mm, from the pole's free length and what lies between tube and fixing."""
+    return pole_length_mm - 2 * end_fittings_mm
+
+
 @formula(title="Front of the tube beyond the focuser's axis", source="geometry", rule="front_mm - focuser_station_mm",
          note="What shields diagonal and focuser from the sky's side light.", unproved=_OWN_LENGTHS)
 def front_beyond_focuser_mm(front_mm: float, focuser_station_mm: float) -> float:

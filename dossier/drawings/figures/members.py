@@ -30,6 +30,9 @@ NAME = "frame-members"
 # Of a member that is broken, so many diameters are shown at each end, and past each hole: of a pole first, of a tube.
 _STUMP, _PAST_HOLE = (1.5, 0.7), (0.6, 0.3)
 _GAP, _MARGIN = 1.2, 0.2
+# What a saw cannot tell apart, mm.
+_AGREES = 0.05
+_ENDS = {"poles": "between the fixings", "truss": "from node to node"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,20 +61,30 @@ def member_of(design: Design) -> Member | None:
 
 
 def _length(design: Design, measures: Measures) -> tuple[float, Words, bool]:
-    """The length to saw: that of the pieces which the parts list cuts for the frame, else that between fixings."""
-    frame = design.build.frame
+    """The length to saw: what the fittings leave, else that of the pieces which the parts list cuts for the frame,
+    else that between fixings."""
+    frame, tube = design.build.frame, design.results.get("frame.sawn_length")
+    if tube is not None:
+        return tube.number, measures.result(tube.id), True
     assert frame is not None
     assert frame.length is not None
     between = "frame.tube_length" if frame.kind == "tube" else "frame.pole_length"
     free = (frame.length, measures.result(between) if between in design.results
             else measures.length(frame.length, "frame.length"))
+    listed = _listed(design)
+    if listed is None:
+        return (*free, frame.kind == "tube")
+    if abs(listed[0] - frame.length) < 1e-6:
+        return (*free, True)
+    return listed[0], measures.length(*listed), True
+
+
+def _listed(design: Design) -> tuple[float, str] | None:
+    """The length of the pieces that the parts list cuts for the frame, and its key."""
     for place, part in enumerate(design.build.parts):
         if part in shown(design, "frame") and part.cut and len(part.cut.pieces) == 1:
-            sawn = part.cut.pieces[0].length
-            if abs(sawn - frame.length) < 1e-6:
-                return (*free, True)
-            return sawn, measures.length(sawn, f"parts[{place}].cut.pieces[0].length"), True
-    return (*free, frame.kind == "tube")
+            return part.cut.pieces[0].length, f"parts[{place}].cut.pieces[0].length"
+    return None
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -171,8 +184,13 @@ def _notes(design: Design, member: Member, drawn: Broken, unplaced: tuple[Span, 
         what = "alike" if member.kind == "poles" else "alike, in pairs that meet at the nodes"
         yield sentence("Make ", Words(str(member.count), key="frame.count"), f" {what}")
     if not member.cut:
-        ends = "from node to node" if member.kind == "truss" else "between the fixings"
-        yield sentence(f"The length is {ends}; what the ends need beyond is not said")
+        yield sentence(f"The length is {_ENDS[member.kind]}; what the ends need beyond is not said")
+    if "frame.sawn_length" in design.results:
+        yield sentence("With its ends’ fittings ", Measures(design).result("frame.pole_length"),
+                       f" {_ENDS[member.kind]}")
+    listed = _listed(design)
+    if listed and abs(listed[0] - member.length) > _AGREES:
+        yield sentence("The parts list saws it to ", Measures(design).length(*listed), "; one of the two is wrong")
     if isinstance(frame.material, str):
         yield sentence("Material: ", Words(shelf.materials()[frame.material].name, key="frame.material"))
     if drawn.gap:

@@ -1,7 +1,7 @@
 """Which parts of the list a drawing shows: those that the author says are drawn as this or that.
 
-Where nobody says, only what the numbers prove is named: a part that is cut to the frame's own length, as many pieces
-as the frame has members; and the part whose mass is the primary's.
+Where nobody says, only what the numbers prove is named: a part that is cut to the length of the frame's members, as
+many pieces as the frame has members; and the part whose mass is the primary's.
 """
 
 from __future__ import annotations
@@ -40,7 +40,9 @@ def _is_frame(part: Part, design: Design) -> bool:
     frame = design.build.frame
     if frame is None or frame.length is None or part.cut is None:
         return False
-    alike = [piece for piece in part.cut.pieces if math.isclose(piece.length, frame.length, abs_tol=1e-6)]
+    tube = design.results.get("frame.sawn_length")
+    length = frame.length if tube is None else tube.number
+    alike = [piece for piece in part.cut.pieces if math.isclose(piece.length, length, abs_tol=1e-6)]
     return len(alike) == len(part.cut.pieces) and sum(piece.quantity for piece in alike) == _members(design.build)
 
 

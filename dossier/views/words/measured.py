@@ -6,6 +6,7 @@ from dossier.design import Design, measured
 from dossier.notation import show
 from dossier.views.goals import outcome_words
 
+_BOLTED = ("Make each pole, between its fixings,", "the poles", "are")
 _MEMBERS = {"poles": ("Cut each pole to", "the poles", "are"), "truss": ("Cut each pole to", "the poles", "are"),
             "tube": ("Cut the tube to", "the tube", "is")}
 
@@ -34,15 +35,17 @@ def _cut(design: Design) -> str:
     readers = design.build.readers
     wanted, now, by, moved = (show(value, "mm", readers=readers).plain for value in (
         found.wanted.number, found.now_mm, abs(found.change_mm), abs(found.focus_moved_mm)))
-    begin, members, verb = _MEMBERS[found.kind]
+    tube = found.wanted.number - 2 * found.end_fittings_mm
+    begin, members, verb = _BOLTED if found.end_fittings_mm else _MEMBERS[found.kind]
+    saw = f" Its tube is then sawn to {show(tube, 'mm', readers=readers).plain}." if found.end_fittings_mm else ""
     way = "shorter" if found.change_mm < 0 else "longer"
     nearer = "nearer to the mirror" if found.focus_moved_mm < 0 else "farther from the mirror"
     place = (f"The focal plane stands {moved} {nearer} than planned. " if abs(found.focus_moved_mm) >= 0.05
              else "The focal plane is where it was planned. ")
     measured_too = f", and {members} {verb} {now} long" if found.now_mm != found.planned_mm else ""
-    return (f"{place}**{begin} {wanted} instead of {now}: {by} {way}**{measured_too}. Everything above moves with it: "
-            "focuser, diagonal and front keep their places to one another. Once it is cut, type what it measures under "
-            "`frame`, `length` of the measured file: cut plan, lists and steps then have it too.")
+    return (f"{place}**{begin} {wanted} instead of {now}: {by} {way}**{measured_too}.{saw} Everything above moves "
+            "with it: focuser, diagonal and front keep their places to one another. Once it is cut, type what it "
+            "measures under `frame`, `length` of the measured file: cut plan, lists and steps then have it too.")
 
 
 def _crossed(design: Design) -> str:

@@ -109,6 +109,42 @@ def test_the_length_to_saw_is_that_of_the_parts_list(telescope, worked):
     assert members.member_of(worked(spec)).length == pytest.approx(length + 40)
 
 
+@pytest.mark.parametrize(("kind", "fittings"), [("truss", 22.0), ("poles", 22.0), ("poles", -30.0)])
+def test_fittings_make_the_tube_shorter_or_longer_than_from_fixing_to_fixing(drilled, kind, fittings):
+    """Holes are counted from the tube's own ends, and the metal's mass is that of the tube alone."""
+    plain = drilled(150, 6, kind)
+    design = drilled(150, 6, kind, frame={"end_fittings": f"{fittings} mm"})
+    length = design.build.frame.length
+    tube = length - 2 * fittings
+    assert _numbers(design)["frame.sawn_length"] == pytest.approx(tube)
+    assert _numbers(design)["frame.member_mass"] == pytest.approx(_numbers(plain)["frame.member_mass"] * tube / length)
+    assert _numbers(design)["frame.upper_fixing"] == _numbers(plain)["frame.upper_fixing"]
+    read = Read(members.make, design, 1.0)
+    pieces = [each for each in read.root.iter(f"{SVG}g") if each.get("data-part") == "member"]
+    assert float(pieces[-1].get("data-to")) == pytest.approx(tube, abs=1e-3)
+    places = [x - float(piece.get("data-origin")) for ((x, _), _), piece in
+              zip(read.lines("hole-station"), (pieces[0], pieces[-1]), strict=True)]
+    assert places == [read.near(12.0), read.near(tube - 14.0)]
+    assert any("With its ends’ fittings" in note for note in map(_said, read.figure.notes))
+
+
+def test_a_parts_list_that_saws_another_length_is_contradicted(telescope, worked):
+    spec = telescope(150, 8, "poles")
+    spec["frame"]["end_fittings"] = "20 mm"
+    tube = float(spec["frame"]["length"].split()[0]) - 40
+    cut = {"from": "tube", "stock_length": "2000 mm", "pieces": [{"length": f"{tube} mm", "quantity": 3}]}
+    spec["parts"] += [{"ref": "F1", "name": "Rods", "get": "make", "quantity": 3, "drawn_as": "frame", "cut": cut}]
+    notes = [_said(note) for note in members.make(worked(spec), ON_PAPER, 1.0, 180.0).notes]
+    assert not any("is wrong" in note for note in notes)
+    cut["pieces"][0]["length"] = f"{tube + 1} mm"
+    notes = [_said(note) for note in members.make(worked(spec), ON_PAPER, 1.0, 180.0).notes]
+    assert any("one of the two is wrong" in note for note in notes)
+
+
+def _said(note):
+    return "".join(words.text for words in note)
+
+
 def _numbers(design):
     return {name: result.number for name, result in design.results.items() if not isinstance(result.value, tuple)}
 
