@@ -60,7 +60,8 @@ class Arrangement:
     (``length_unit``). Stations run from the primary's vertex towards the sky; ``focuser_station`` is where the axis is
     folded, ``intercept`` from there to the focal plane. The diagonal's face stands in the 45° plane through the fold.
     ``spring_length`` is None where the pushes bear on a plate, whose place is not known. Poles, upper nodes of a truss
-    and vanes are turned so far from the focuser's side; None where nobody says.
+    and vanes are turned so far from the focuser's side; None where nobody says. The vanes' own station and the hub they
+    are fixed to are None likewise.
     """
 
     name: str
@@ -94,6 +95,8 @@ class Arrangement:
     eyepiece: Eyepiece | None
     members_turned_deg: float | None = None
     vanes_turned_deg: float | None = None
+    vane_station: float | None = None
+    hub_diameter: float | None = None
 
 
 # What a general arrangement may print: results, and lengths that the author said.
@@ -146,6 +149,8 @@ def arrangement_from(design: Design) -> Arrangement:
         eyepiece=_eyepiece(build),
         members_turned_deg=build.frame.turned if build.frame else None,
         vanes_turned_deg=build.spider.turned if build.spider else None,
+        vane_station=build.spider.station if build.spider else None,
+        hub_diameter=build.spider.hub if build.spider else None,
     )
 
 

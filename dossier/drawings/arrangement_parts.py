@@ -53,6 +53,12 @@ def behind(angle: float) -> bool:
     return math.sin(angle) >= -1e-9
 
 
+def mostly_behind(upper: float, lower: float) -> bool:
+    """Whether a member between two nodes at these angles lies more behind the plane of the fold than before it. Where
+    that plane is one of symmetry, the others stand exactly in front of these."""
+    return math.sin(upper) + math.sin(lower) >= -1e-9
+
+
 def _in_plane(angle: float) -> bool:
     return abs(math.sin(angle)) < 1e-9
 
@@ -158,11 +164,11 @@ def holder_end(a: Arrangement) -> float:
 
 
 def spider(a: Arrangement, view: View) -> Group:
-    """The vanes, at the holder's sky end, out to the tube's inside or the front opening."""
-    reach = _inside_radius(a)
+    """The vanes, at their screws or else the holder's sky end, out to the tube's inside or the front opening."""
+    reach = inside_radius(a)
     members: list[Shape] = []
     if a.vanes and reach:
-        station, hub = holder_end(a), max(a.minor_axis, a.holder_diameter or 0.0) / 2
+        station, hub = vane_station(a), hub_radius(a)
         for angle in azimuths(a.vanes, a.vanes_turned_deg):
             if behind(angle):
                 ends = [(station, -a.offset + hub * math.cos(angle)), (station, reach * math.cos(angle))]
@@ -171,7 +177,18 @@ def spider(a: Arrangement, view: View) -> Group:
     return Group(tuple(members), {"part": "spider"}, "Spider")
 
 
-def _inside_radius(a: Arrangement) -> float:
+def vane_station(a: Arrangement) -> float:
+    """Station of the vanes: that of their screws, else the sky end of the shortest holder."""
+    return holder_end(a) if a.vane_station is None else a.vane_station
+
+
+def hub_radius(a: Arrangement) -> float:
+    """Radius of what the vanes meet in the middle: the hub, else the holder or the diagonal seen along the axis."""
+    return (a.hub_diameter or max(a.minor_axis, a.holder_diameter or 0.0)) / 2
+
+
+def inside_radius(a: Arrangement) -> float:
+    """Radius at which the vanes end."""
     if a.frame and a.frame.kind == "tube" and a.frame.inner_diameter:
         return a.frame.inner_diameter / 2
     return a.front_opening / 2 if a.front_opening else a.mounting_radius
@@ -220,9 +237,7 @@ def member_axes(plan: Frame, turned_deg: float | None) -> Iterator[tuple[Point, 
     nodes = plan.count // 2
     for upper in azimuths(nodes, turned_deg):
         for lower in (upper - math.pi / nodes, upper + math.pi / nodes):
-            # What lies more behind the plane than before it. Where that plane is one of symmetry, the others stand
-            # exactly in front of these.
-            if math.sin(upper) + math.sin(lower) >= -1e-9:
+            if mostly_behind(upper, lower):
                 yield ((plan.lower_station, plan.lower_radius * math.cos(lower)),
                        (plan.upper_station, plan.upper_radius * math.cos(upper)), False)
 

@@ -202,6 +202,30 @@ def test_truss_members_have_their_true_length_in_space(drawing_of, telescope, fo
     assert max(nodes) == pytest.approx(upper * math.cos(2 * math.pi / count), abs=0.1)
 
 
+@pytest.mark.parametrize(("turned", "shares"), [
+    # Upper node and lower node of each member behind the fold or in it, as cosines by hand; half a pitch is 45°.
+    ("0 deg", [(1, 0.70710678), (0, 0.70710678), (0, -0.70710678), (-1, -0.70710678)]),
+    ("45 deg", [(0.70710678, 1), (0.70710678, 0), (-0.70710678, 0), (-0.70710678, -1)]),
+    ("15 deg", [(0.96592583, 0.5), (-0.25881905, 0.5), (-0.25881905, -0.8660254), (-0.96592583, -0.8660254)])])
+def test_truss_and_vanes_stand_where_the_spec_turns_them(drawing_of, telescope, form, turned, shares):
+    spec = telescope(250, 5, "truss")
+    spec["frame"] |= {"count": 8, "turned": turned}
+    spec["spider"] |= {"vanes": 4, "turned": "0 deg", "hub": "30 mm", "station": "1140 mm"}
+    drawing = drawing_of(spec, form=form)
+    lower, upper = (_mm(spec["frame"][key]) for key in ("circle_radius", "upper_circle_radius"))
+    found = sorted((high[1], low[1]) for low, high in drawing.part("member-axis"))
+    wanted = sorted((upper * above, lower * below) for above, below in shares)
+    assert [each for pair in found for each in pair] == pytest.approx(
+        [each for pair in wanted for each in pair], abs=drawing.grain)
+    vanes = drawing.part("vane")
+    assert all(station == pytest.approx(1140, abs=drawing.grain) for vane in vanes for station, _ in vane)
+    # Two in the plane of the fold, one straight away from the eye; from the hub to the opening.
+    offset = (drawing.part("diagonal-face")[0][0][1] + drawing.part("diagonal-face")[0][1][1]) / 2
+    opening = _mm(spec["front"]["opening"]) / 2
+    assert sorted(height for vane in vanes for _, height in vane) == pytest.approx(
+        sorted([opening, offset + 15, offset, 0, offset - 15, -opening]), abs=2 * drawing.grain)
+
+
 @pytest.mark.parametrize("fixed", [None, "-70 mm"])
 def test_tube_walls_and_front(drawing_of, telescope, form, fixed):
     spec = telescope(150, 5, "tube")

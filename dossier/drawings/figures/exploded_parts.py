@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, Ring
 from dossier.drawings.figures.breaks import Broken, break_between, broken
-from dossier.drawings.figures.upper_section import Turned, front_edge, hub_radius, inside_radius, turned, vane_place
+from dossier.drawings.figures.upper_section import Turned, front_edge, turned
 from dossier.drawings.scene import (
     CENTRE,
     OUTLINE,
@@ -70,7 +70,7 @@ def _spider(design: Design, a: Arrangement, view: View) -> Iterator[Piece]:
     said = design.build.spider
     if not a.vanes or said is None:
         return
-    station, hub, reach = vane_place(a, said.station), hub_radius(a), inside_radius(a)
+    station, hub, reach = ga.vane_station(a), ga.hub_radius(a), ga.inside_radius(a)
     # Turned into the plane of the drawing, so that their length is seen.
     lines = tuple(Polyline(view.points([(station, side * hub), (station, side * reach)]), Pen(OUTLINE),
                            data={"part": "vane"}) for side in ((1, -1) if a.vanes > 1 else (-1,)))

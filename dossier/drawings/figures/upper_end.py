@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from dossier.drawings import arrangement_parts as ga
-from dossier.drawings.arrangement import Arrangement, arrangement_from
+from dossier.drawings.arrangement import Arrangement, Frame, arrangement_from
 from dossier.drawings.dimension import GAP, Dimensions, Span
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, Runs, phrase, plain, sentence
@@ -19,7 +19,7 @@ from dossier.drawings.figures.ordinates import Station, ordinates
 from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.figures.upper_plan import Face, angle_labels, plan
-from dossier.drawings.figures.upper_section import Turned, hub_radius, inside_radius, section, turned, vane_place
+from dossier.drawings.figures.upper_section import Turned, axes_of_members, section, turned
 from dossier.drawings.lettering import box_of_text, boxes
 from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, View, Words
 
@@ -69,8 +69,7 @@ def turnings(design: Design, a: Arrangement) -> tuple[Turned, Turned]:
 
 def _section(design: Design, a: Arrangement, poles: Turned, vanes: Turned, view: View,
              medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
-    spider = design.build.spider
-    drawn = section(a, poles, vanes, spider.station if spider else None, view, medium)
+    drawn = section(a, poles, vanes, view, medium)
     outlines = tuple(boxes(drawn, medium))
     body = extent(drawn, medium)
     measures = Measures(design)
@@ -186,12 +185,17 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
                    " seen along the axis, ", *offset)
     if any(each.said and each.angles_deg for each in (poles, vanes)):
         yield sentence("Angles from the focuser, clockwise seen from the sky")
+    yield from turns_not_said(poles, vanes)
+    for span in unplaced:
+        yield sentence(_SPOKEN[span.name] + " ", *span.runs)
+
+
+def turns_not_said(poles: Turned, vanes: Turned) -> Iterator[Runs]:
+    """A sentence for poles, and one for vanes, of which nobody says how they are turned."""
     for each, what in ((poles, "poles"), (vanes, "vanes")):
         if each.angles_deg and not each.said:
             yield sentence(f"How the {what} are turned is not said: chain outlines with two dots show them with the "
                            "focuser midway between two")
-    for span in unplaced:
-        yield sentence(_SPOKEN[span.name] + " ", *span.runs)
 
 
 def _first(each: Turned, key: str, measures: Measures) -> Runs:
@@ -222,22 +226,29 @@ def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
     places: dict[DrawnAs, Point] = {
         "diagonal": (a.diagonal_station, -a.offset), "holder": (ga.holder_end(a), -a.offset),
         "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2)}
-    spider, vanes = design.build.spider, turnings(design, a)[1]
+    poles, vanes = turnings(design, a)
     seen = [math.cos(math.radians(angle)) for angle in vanes.angles_deg if ga.behind(math.radians(angle))]
     # Vanes that run straight away from the eye are not seen in this view.
     if vanes.said and seen and abs(lowest := min(seen)) > _SEEN:
-        middle = (inside_radius(a) + hub_radius(a)) / 2
-        places["vane"] = (vane_place(a, spider.station if spider else None), middle * lowest)
+        middle = (ga.inside_radius(a) + ga.hub_radius(a)) / 2
+        places["vane"] = (ga.vane_station(a), middle * lowest)
     if a.eyepiece and a.bore:
         places["eyepiece"] = (a.focuser_station, a.intercept + a.bore * ga.EYEPIECE_HEIGHT / 2)
     if a.front_station is not None and a.front_opening:
         places["front"] = (a.front_station, -a.front_opening / 2)
     if a.frame:
         low = a.frame.upper_station - 0.1 * a.aperture
-        places["frame"] = (low, -(a.frame.outer_diameter / 2 if a.frame.kind == "tube" else a.frame.upper_radius))
+        tube = a.frame.kind == "tube"
+        places["frame"] = (low, -a.frame.outer_diameter / 2 if tube else _lowest_member(a.frame, poles, low))
     for thing, place in places.items():
         for part in shown(design, thing)[:1]:
             yield Balloon(part.ref, view.at(*place))
+
+
+def _lowest_member(frame: Frame, poles: Turned, station: float) -> float:
+    """Height of the lowest member that is seen, at this station."""
+    return min(low[1] + (high[1] - low[1]) * (station - low[0]) / (high[0] - low[0])
+               for low, high, _ in axes_of_members(frame, poles))
 
 
 SHEET = SheetKind(

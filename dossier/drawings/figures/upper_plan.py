@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement
 from dossier.drawings.dimension import CLEAR
-from dossier.drawings.figures.upper_section import Turned, hub_radius, inside_radius
+from dossier.drawings.figures.upper_section import Turned
 from dossier.drawings.lettering import ASCENT, CAPITALS, box_of_text
 from dossier.drawings.scene import (
     CENTRE,
@@ -106,7 +106,7 @@ def _poles(a: Arrangement, poles: Turned, face: Face, medium: Medium) -> Iterato
 
 def _vanes(a: Arrangement, vanes: Turned, thickness: float | None, face: Face, medium: Medium) -> Iterator[Shape]:
     """Each vane by its thickness; as one wide line where that is thinner than the line itself, or not said."""
-    hub, reach = hub_radius(a), inside_radius(a)
+    hub, reach = ga.hub_radius(a), ga.inside_radius(a)
     half = (thickness or 0.0) / 2
     thick = half * 2 * face.scale > 2 * medium.wide
     pen = Pen(OUTLINE if vanes.said else PHANTOM)

@@ -44,11 +44,10 @@ def cut_station(a: Arrangement) -> float:
     return lowest - _STUMP * a.aperture
 
 
-def section(a: Arrangement, poles: Turned, vanes: Turned, vane_station: float | None, view: View,
-            medium: Medium) -> tuple[Group, ...]:
+def section(a: Arrangement, poles: Turned, vanes: Turned, view: View, medium: Medium) -> tuple[Group, ...]:
     """Every part of the upper end that is known, from back to front."""
     cut = cut_station(a)
-    made = (_frame(a, poles, cut, view, medium), front_edge(a, view, medium), spider(a, vanes, vane_station, view),
+    made = (_frame(a, poles, cut, view, medium), front_edge(a, view, medium), spider(a, vanes, view),
             ga.diagonal(a, view, medium), ga.focuser(a, view), ga.eyepiece(a, view), _axes(a, cut, view, medium))
     return tuple(group for group in made if group.members)
 
@@ -58,11 +57,6 @@ def front_edge(a: Arrangement, view: View, medium: Medium) -> Group:
     if a.frame and a.frame.kind == "tube" and (a.front_opening or 0.0) >= (a.frame.inner_diameter or 0.0):
         return Group((), {"part": "front"})
     return ga.front(a, view, medium)
-
-
-def vane_place(a: Arrangement, said: float | None) -> float:
-    """Station of the vanes: that of their screws, else the sky end of the shortest holder."""
-    return ga.holder_end(a) if said is None else said
 
 
 def _axes(a: Arrangement, cut: float, view: View, medium: Medium) -> Group:
@@ -78,9 +72,9 @@ def _axes(a: Arrangement, cut: float, view: View, medium: Medium) -> Group:
                  {"part": "axes"})
 
 
-def spider(a: Arrangement, vanes: Turned, said: float | None, view: View) -> Group:
+def spider(a: Arrangement, vanes: Turned, view: View) -> Group:
     """Vanes in the plane of the fold or behind it, from the holder to the tube or the opening."""
-    reach, hub, station = inside_radius(a), hub_radius(a), vane_place(a, said)
+    reach, hub, station = ga.inside_radius(a), ga.hub_radius(a), ga.vane_station(a)
     members: list[Shape] = []
     for angle in vanes.angles_deg if vanes.said else ():
         turn = math.radians(angle)
@@ -89,18 +83,6 @@ def spider(a: Arrangement, vanes: Turned, said: float | None, view: View) -> Gro
             pen = Pen(OUTLINE) if abs(math.sin(turn)) < 1e-9 else Pen(THIN)
             members.append(Polyline(view.points(ends), pen, data={"part": "vane", "angle": f"{angle:g}"}))
     return Group(tuple(members), {"part": "spider"}, "Spider")
-
-
-def hub_radius(a: Arrangement) -> float:
-    """Radius of what the vanes meet in the middle: the holder, else the diagonal seen along the axis."""
-    return max(a.minor_axis, a.holder_diameter or 0.0) / 2
-
-
-def inside_radius(a: Arrangement) -> float:
-    """Radius at which the vanes end."""
-    if a.frame and a.frame.kind == "tube" and a.frame.inner_diameter:
-        return a.frame.inner_diameter / 2
-    return a.front_opening / 2 if a.front_opening else a.mounting_radius
 
 
 def _frame(a: Arrangement, poles: Turned, cut: float, view: View, medium: Medium) -> Group:
@@ -133,7 +115,7 @@ def axes_of_members(plan: Frame, poles: Turned) -> Iterator[tuple[Point, Point, 
     for angle in poles.angles_deg:
         for half_pitch in (-360 / plan.count, 360 / plan.count):
             upper, lower = math.radians(angle), math.radians(angle + half_pitch)
-            if ga.behind(upper) and ga.behind(lower):
+            if ga.mostly_behind(upper, lower):
                 yield ((plan.lower_station, plan.lower_radius * math.cos(lower)),
                        (plan.upper_station, plan.upper_radius * math.cos(upper)), angle)
 

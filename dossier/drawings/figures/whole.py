@@ -19,7 +19,7 @@ from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.measures import Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import extent, moved, no_narrower
 from dossier.drawings.figures.shown_parts import shown
-from dossier.drawings.figures.upper_end import turnings, widths
+from dossier.drawings.figures.upper_end import turnings, turns_not_said, widths
 from dossier.drawings.figures.upper_plan import Face, plan
 from dossier.drawings.lettering import CAPITALS, boxes
 from dossier.drawings.scene import OUTLINE, Box, Circle, Group, Medium, Pen, Point, Shape, Text, View, Wash, Words
@@ -50,7 +50,8 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
         shapes = (*shapes, *bar_below(a, scale, extent(shapes, medium), medium))
     box = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
     notes = (sentence("stations from the middle of the primary’s face, towards the sky"),
-             *(sentence(*runs, first=str.upper) for runs in (*_of_the_side(said), *lost)))
+             *(sentence(*runs, first=str.upper) for runs in (*_of_the_side(said), *lost)),
+             *turns_not_said(*turnings(design, a)))
     return Figure(SHEET.key, f"{description(a)} Beside it the view from the sky.", shapes, box,
                   tuple(_balloons(design, a, view)), notes)
 

@@ -74,6 +74,16 @@ def test_poles_of_both_views_are_turned_as_the_spec_says(drilled, drawn_page, tu
     assert heights == pytest.approx(kept, abs=0.001 / page.scale)
 
 
+@pytest.mark.parametrize("said", [True, False])
+def test_a_turn_that_nobody_says_is_owned_up_to(drilled, said):
+    turn = {"turned": "20 deg" if said else None}
+    figure = whole.make(drilled(150, 8, "poles", frame=turn, spider=turn), ON_PAPER, 0.1, 172.0)
+    assert [what for what in ("poles", "vanes")
+            if f"How the {what} are turned is not said" in figure.description or any(
+                f"How the {what} are turned" in "".join(run.text for run in note) for note in figure.notes)] == (
+        [] if said else ["poles", "vanes"])
+
+
 @pytest.mark.parametrize("offset", ["full", "none"])
 @pytest.mark.parametrize(("aperture", "ratio"), [(76, 4), (150, 8), (400, 10)])
 def test_the_fold_is_drawn_larger_and_true(drilled, drawn_page, aperture, ratio, offset):
