@@ -31,10 +31,10 @@ def unknown_topics(steps: tuple[Step, ...]) -> Iterator[Problem]:
 
 
 def of_step(step: Step, chosen_topics: tuple[str, ...]) -> tuple[str, ...]:
-    """The topics to show beside a step: those it names, and those its own words and tools call up."""
+    """The topics to show beside a step: those it names, and those its own words and tools call up and mean."""
     text = _told(step)
     return tuple(topic for topic in chosen_topics
-                 if topic in step.cautions or shelf.cautions()[topic].when.named_in(text))
+                 if topic in step.cautions or shelf.cautions()[topic].when.meant_in(text))
 
 
 def _called_up(caution: Caution, build: Build, text: str) -> bool:

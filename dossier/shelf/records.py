@@ -100,16 +100,33 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Occasion:
-    """What in a build calls a caution up: a part's material, how it is got, its group, or a word in what is said."""
+    """What in a build calls a caution up: a part's material, how it is got, its group, or a word in what is said.
+
+    ``aside`` are turns of phrase that hold such a word and mean no work with the thing.
+    """
 
     materials: tuple[str, ...] = ()
     gets: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     groups: tuple[str, ...] = ()
+    aside: tuple[str, ...] = ()
 
     def named_in(self, text: str) -> bool:
         """Whether the text holds one of the words, whole and in any case. A hyphen or a plural s may follow."""
-        return any(re.search(rf"(?<!\w){re.escape(word)}s?(?!\w)", text, re.IGNORECASE) for word in self.words)
+        return any(re.search(_whole(word), text, re.IGNORECASE) for word in self.words)
+
+    def meant_in(self, text: str) -> bool:
+        """The same, but for what is only said in passing."""
+        if not self.named_in(text):
+            return False
+        text = " ".join(text.split())
+        for phrase in self.aside:
+            text = re.sub(_whole(phrase), " ", text, flags=re.IGNORECASE)
+        return self.named_in(text)
+
+
+def _whole(words: str) -> str:
+    return rf"(?<!\w){re.escape(words)}s?(?!\w)"
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,31 @@ def test_words_are_matched_whole_and_in_any_case(said: str, topics: set[str]) ->
     assert {caution.topic for caution in shelf.cautions().values() if caution.when.named_in(said)} == topics
 
 
+@pytest.mark.parametrize(("said", "beside"), [
+    ("Mark the edge with a dot of\n paint.", False),
+    ("Mark it with a dot of paint, then paint the inside", True),
+    ("One pole stands on a crumb or on paint", False),
+    ("Put a second coat on paint that has dried", True),
+    ("Wash it off with soap, never with solvent", False),
+    ("Matt black paint", True),
+    ("Two rocker sides of 300 × 390", False),
+    ("Set the box into the rocker by its rocker sides", True),
+    ("tightened to hold a heavy eyepiece", False),
+    ("a heavy box", True),
+])
+def test_what_is_said_in_passing_stands_beside_no_step_but_is_told_for_the_build(said: str, beside: bool) -> None:
+    whens = [caution.when for caution in shelf.cautions().values() if caution.when.aside]
+    assert any(when.meant_in(said) for when in whens) is beside
+    assert any(when.named_in(said) for when in whens)
+
+
+def test_every_turn_of_phrase_holds_a_word_that_it_takes_back() -> None:
+    for caution in shelf.cautions().values():
+        for phrase in caution.when.aside:
+            assert caution.when.named_in(phrase), phrase
+            assert not caution.when.meant_in(phrase), phrase
+
+
 def test_the_concentration_in_the_text_follows_from_the_suns_diameter() -> None:
     """The Sun's image is f × 1919.3″ wide (Meeus, Astronomical Algorithms, 2nd ed., ch. 55, worked): 1/107.5 of f."""
     image_per_focal_length = 1919.3 / 206264.806
