@@ -108,7 +108,7 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
                   for column, down in zip(aside.columns, entries, strict=True))
     cells = [_cells(down, design) for down in entries]
     mixed = any(len(_units(down, design)) > 1 for down in entries)
-    rows = tuple(_row(row, tuple(column[at] for column in cells), _unit(row.entries, design) if mixed else "")
+    rows = tuple(_row(row, tuple(column[at] for column in cells), _unit(row.entries, design) if mixed else "", design)
                  for at, row in enumerate(kept))
     wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
     works = tuple(work_of(each, design) for each in _shown_worked(aside, kept, entries))
@@ -125,9 +125,15 @@ def _shown_worked(aside: Aside, rows: Sequence[AsideRow], columns: Sequence[Sequ
             yield first
 
 
-def _row(row: AsideRow, cells: tuple[Cell, ...], unit: str) -> Row:
+def _row(row: AsideRow, cells: tuple[Cell, ...], unit: str, design: Design) -> Row:
     """A row; where a column has numbers of several units, each row says its own."""
-    return Row(f"{row.name}, {unit}" if unit else row.name, cells, remark=row.remark)
+    name = _named(row, design)
+    return Row(f"{name}, {unit}" if unit else name, cells, remark=row.remark)
+
+
+def _named(row: AsideRow, design: Design) -> str:
+    amount = _shown(row.amount, design)
+    return row.name.replace("{amount}", amount.plain) if amount else row.name
 
 
 def _differs(row: AsideRow, design: Design) -> bool:

@@ -13,6 +13,7 @@ from dossier.design import Design
 from dossier.design.asides.frame import choices, materials
 from dossier.design.asides.pushes import Moved, evening, moves, pushes
 from dossier.design.pictures.frame import bent_frame
+from dossier.views.asides import aside_table
 from dossier.views.words.frame import tell
 
 Make = Callable[..., Design]
@@ -80,10 +81,10 @@ def test_goals_judge_every_row(design: Make) -> None:
     misses = {each.material: bool(each.misses) for each in choices(made) if "frame.sag" in each.results}
     assert misses == {"aluminium-6061": False, "steel": False, "carbon": False, "spruce": True, "birch-ply": True}
     assert "meets its limits" in tell(made)
-    assert "Structural steel, same section; and pultruded carbon tube, same section would sag less" in tell(made)
+    assert "Structural steel and pultruded carbon tube in the same section would sag less" in tell(made)
     strict = design(POLES % "", "goals: [{result: frame.collimation_share, at_most: 0.06}]\n")
     assert "misses a limit" in tell(strict)
-    assert "Structural steel, same section; and pultruded carbon tube, same section would meet it" in tell(strict)
+    assert "Structural steel and pultruded carbon tube in the same section would meet it" in tell(strict)
     assert "more than the limit of 0.06" in tell(strict)
     hopeless = design(POLES % "", "goals: [{result: frame.collimation_share, at_most: 0.001}]\n")
     assert "None of the others in the table would meet it" in tell(hopeless)
@@ -98,10 +99,14 @@ parts:
   quantity: 3
   pack: 3
   price: 15
-  instead: [{name: carbon tube, price: 57, because: stiffer, set: {frame.material: carbon}}]
+  instead:
+  - {name: carbon tube, price: 57, because: stiffer, set: {frame.material: carbon}}
+  - {name: poles for a shorter mirror, set: {frame.length: 600 mm}}
 """)
     carbon = [each for each in choices(made) if each.material == "carbon"]
     assert [each.name for each in carbon] == ["Carbon tube (for P1)"]
+    assert not any("shorter mirror" in each.name for each in choices(made)), "another telescope is no other material"
+    assert "Carbon tube, offered for P1, and structural steel in the same section would sag less" in tell(made)
     assert carbon[0].price is not None
     assert carbon[0].price.number == pytest.approx(42)
 
@@ -118,8 +123,17 @@ def test_a_hand_and_the_wind(design: Make) -> None:
     assert known["hand"].rest is not None
     double = moved(design(POLES % "", "conditions: {wind: 8 m/s}\n"))
     assert double["wind"].shift.number == pytest.approx(4 * known["wind"].shift.number)
-    assert "8 m/s" in double["wind"].name
+    assert double["wind"].amount is not None
+    assert double["wind"].amount.value == 8
     assert "wind" not in moved(design((POLES % "").replace("front: {station: 1119 mm}", "")))
+
+
+@pytest.mark.parametrize(("units", "push"), [("metric", "5\u202fN"), ("inch", "1.12\u202flbf")])
+def test_a_push_is_told_in_the_readers_units(design: Make, units: str, push: str) -> None:
+    made = design(POLES % "", f"readers: {{units: {units}}}\n")
+    names = [row.heading for row in aside_table(pushes(made), made).table.rows]
+    assert f"A hand’s push of {push} at the focuser" in names
+    assert "Wind of 4\u202fm/s" in names
 
 
 def test_the_push_turns_a_tube_as_its_weight_does(design: Make) -> None:

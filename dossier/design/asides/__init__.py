@@ -23,11 +23,13 @@ class AsideColumn:
 
 @dataclass(frozen=True, slots=True)
 class AsideRow:
-    """A row: its name, an entry for each column (None where there is nothing to say), and a sentence on it."""
+    """A row: its name, an entry for each column (None where there is nothing to say), and a sentence on it. An
+    ``amount`` is written into the name where that has ``{amount}``, in the reader's units."""
 
     name: str
     entries: tuple[Entry, ...]
     remark: str = ""
+    amount: Given | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,9 @@ RESULTS = ("frame.member_mass", "frame.stiffness", "frame.sag", "frame.collimati
 _COLUMNS = ("Mass", "Price against the chosen", "Stiffness", "Sag", "Share of the coma-free radius", "First frequency",
             "Expansion", "Focus drift")
 _CARD = "card-tube"
+_ALIKE = "same section"
+# What makes a frame of another material or section; whoever changes its length or place has another telescope.
+_OWN_KEYS = frozenset({"frame.material", "frame.outer_diameter", "frame.inner_diameter"})
 _REMARKS = {
     "aluminium-6061": "Sawn by hand, does not rust, costs little; the focus drifts most.",
     "steel": "Stiffest for its size, and heaviest. It rusts where the paint is chipped.",
@@ -45,7 +48,10 @@ _REMARKS = {
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One way to make the frame: its name, its material's key, a remark, its results by ID, its price difference."""
+    """One way to make the frame: its name, its material's key, a remark, its results by ID, its price difference.
+
+    ``spoken`` is the name as a sentence has it.
+    """
 
     name: str
     material: str
@@ -53,6 +59,7 @@ class Choice:
     results: Mapping[str, Result]
     expansion: Given | None = None
     price: Result | None = None
+    spoken: str = ""
 
     @property
     def misses(self) -> tuple[str, ...]:
@@ -129,15 +136,18 @@ def _material_name(key: str) -> str:
 def _alternatives(design: Design, frame: Frame) -> Iterator[Choice]:
     """Those of the author that change the frame's material or section."""
     for each in alternatives(design):
-        if each.unfit or not any(key.startswith("frame.") for key in each.keys):
+        changed = {key for key in each.keys if key.startswith("frame.")}
+        if each.unfit or not changed or not changed <= _OWN_KEYS:
             continue
         results = {name: each.results[name] for name in RESULTS if name in each.results}
         material = _said_material(design, each.key) if each.keys == ("frame.material",) else ""
         drift = results.get("frame.focus_drift")
         expansion = drift.inputs.get("expansion_per_k") if drift else None
         remark = f"{_capital(each.because).rstrip('.')}." if each.because else ""
-        yield Choice(f"{_capital(each.name)} (for {each.ref})", material, remark, _renamed(results, each.key),
-                     expansion if isinstance(expansion, Given) else None, each.price_difference)
+        name = _capital(each.name)
+        yield Choice(f"{name} (for {each.ref})", material, remark, _renamed(results, each.key),
+                     expansion if isinstance(expansion, Given) else None, each.price_difference,
+                     f"{name}, offered for {each.ref},")
 
 
 def _capital(words: str) -> str:
@@ -167,9 +177,10 @@ def _shelved(design: Design, frame: Frame, told: set[str]) -> Iterator[Choice]:
                 results[name] = sheet.result(name)
             except (NotSaid, NoAnswer):
                 continue
-        known = _material_name(key)
-        yield Choice(f"{known[:1].upper()}{known[1:]}, {form}", key, remark,
-                     _renamed(with_goals(sheet, results, {})[0], key), _expansion(sheet))
+        known = _capital(_material_name(key))
+        how = "in the" if form == _ALIKE else "as a"
+        yield Choice(f"{known}, {form}", key, remark, _renamed(with_goals(sheet, results, {})[0], key),
+                     _expansion(sheet), spoken=f"{known} {how} {form}")
 
 
 def _form(frame: Frame, key: str) -> tuple[str, str, Frame, Mapping[str, Work]]:
@@ -191,8 +202,8 @@ def _form(frame: Frame, key: str) -> tuple[str, str, Frame, Mapping[str, Work]]:
         solid = changed.model_copy(update={"inner_diameter": 0.0})
         return "solid rod as thick", f"A solid rod, as no tube of it is sold. {remark}", solid, {}
     if key == "spruce":
-        return "same section", f"Glued from staves, the grain along the tube. {remark}", changed, {}
-    return "same section", remark, changed, {}
+        return _ALIKE, f"Glued from staves, the grain along the tube. {remark}", changed, {}
+    return _ALIKE, remark, changed, {}
 
 
 def _just(entry: Given) -> Source:

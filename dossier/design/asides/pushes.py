@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from dossier.calc.mechanics import frame, truss, vibration, wander
@@ -28,7 +28,8 @@ _CARRIED = {"tube": 0.375, "poles": 0.5, "truss": 0.5}
 class Moved:
     """One cause: the shift of the upper end, of the field's middle off the mirror's axis, and what these come to.
 
-    ``rest`` is the time until a star stands still again; None where the cause lasts.
+    ``rest`` is the time until a star stands still again; None where the cause lasts. ``amount`` is how much of the
+    cause there is, written where the name has ``{amount}``.
     """
 
     key: str
@@ -39,6 +40,7 @@ class Moved:
     lost: Result
     star: Result
     rest: Result | None = None
+    amount: Given | None = None
 
 
 def moves(design: Design) -> tuple[Moved, ...]:
@@ -53,7 +55,8 @@ def pushes(design: Design) -> Aside | None:
     known = moves(design)
     columns = ("Upper end moves", "Coma-free radii that the field’s middle moves", "Strehl ratio lost",
                "A star moves by", "At rest after")
-    rows = tuple(AsideRow(each.name, (each.shift, each.share, each.lost, each.star, each.rest)) for each in known)
+    rows = tuple(AsideRow(each.name, (each.shift, each.share, each.lost, each.star, each.rest), amount=each.amount)
+                 for each in known)
     if not rows:
         return None
     notes = ["What the field’s middle moves by, and the loss, count in the turn of the upper end. Mirror cell and "
@@ -80,14 +83,12 @@ def _moves(design: Design, sheet: Worksheet) -> Iterator[Moved]:
         return
     try:
         wind = _wind(sheet)
-        yield _pushed(design, sheet, "wind", f"Wind of {_plain(wind.inputs['wind_m_per_s'])} m/s", wind)
+        speed = wind.inputs["wind_m_per_s"]
+        yield replace(_pushed(design, sheet, "wind", "Wind of {amount}", wind),
+                      amount=speed if isinstance(speed, Given) else None)
     except NotSaid:
         pass
-    yield _pushed(design, sheet, "hand", f"A hand’s push of {_plain(HAND)} N at the focuser", HAND)
-
-
-def _plain(entry: Given | Result) -> str:
-    return f"{entry.value:g}" if not isinstance(entry.value, tuple) else ""
+    yield replace(_pushed(design, sheet, "hand", "A hand’s push of {amount} at the focuser", HAND), amount=HAND)
 
 
 def _play(design: Design, sheet: Worksheet) -> Iterator[Moved]:

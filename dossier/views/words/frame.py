@@ -8,6 +8,7 @@ from dossier.design import Design
 from dossier.design.asides.frame import Choice, choices
 from dossier.design.asides.pushes import HAND, Moved, evening, moves
 from dossier.notation import show, show_result
+from dossier.notation.given import show_given
 from dossier.views.goals import within
 from dossier.working import Result
 
@@ -16,6 +17,7 @@ _UNSEEN, _SEEN = 0.01, 0.05
 # Below this its digits say nothing.
 _NOTHING = 0.0005
 _TWICE = 1.5
+_ALIKE = " in the same section"
 
 
 def tell(design: Design) -> str:
@@ -80,7 +82,9 @@ def _shaken(design: Design, known: dict[str, Moved]) -> Iterator[str]:
         yield f"A push of {push} at the focuser moves a star by {_plain(hand.star, design)}{rest}."
     if wind is not None:
         star, seeing = wind.star.number, design.build.conditions.seeing
-        yield f"In a {wind.name[0].lower()}{wind.name[1:]} a star moves by {_plain(wind.star, design)} at most" + (
+        speed = wind.amount.value if wind.amount else None
+        of = f" of {show_given(speed, 'm_per_s', design.build.readers).plain}" if isinstance(speed, float) else ""
+        yield f"In a wind{of} a star moves by {_plain(wind.star, design)} at most" + (
             "." if seeing is None else ", less than the air itself moves it." if star < seeing
             else ", more than the air itself moves it.")
 
@@ -125,7 +129,10 @@ def _sag(choice: Choice) -> float:
 
 
 def _named(of: list[Choice]) -> str:
-    names = [each.name[:1].upper() + each.name[1:] if at == 0 else each.name[:1].lower() + each.name[1:]
-             for at, each in enumerate(of)]
-    *most, last = names
-    return f"{'; '.join(most)}; and {last}" if most else last
+    """The choices in a row; with semicolons where a name has a comma of its own. What the next ends in as well is said
+    once."""
+    spoken = [each.spoken if at == 0 else each.spoken[:1].lower() + each.spoken[1:] for at, each in enumerate(of)]
+    *most, last = (name.removesuffix(_ALIKE) if after.endswith(_ALIKE) else name
+                   for name, after in zip(spoken, (*spoken[1:], ""), strict=True))
+    between = "; " if any(", " in name for name in (*most, last)) else ", "
+    return f"{between.join(most)} and {last}" if most else last
