@@ -147,7 +147,7 @@ def _alternatives(design: Design, frame: Frame) -> Iterator[Choice]:
         name = _capital(each.name)
         yield Choice(f"{name} (for {each.ref})", material, remark, _renamed(results, each.key),
                      expansion if isinstance(expansion, Given) else None, each.price_difference,
-                     f"{name}, offered for {each.ref},")
+                     f"{name} (offered for {each.ref})")
 
 
 def _capital(words: str) -> str:

@@ -53,22 +53,26 @@ def moves(design: Design) -> tuple[Moved, ...]:
 def pushes(design: Design) -> Aside | None:
     """The causes as a table."""
     known = moves(design)
-    columns = ("Upper end moves", "Coma-free radii that the field’s middle moves", "Strehl ratio lost",
-               "A star moves by", "At rest after")
-    rows = tuple(AsideRow(each.name, (each.shift, each.share, each.lost, each.star, each.rest), amount=each.amount)
-                 for each in known)
-    if not rows:
+    if not known:
         return None
+    filled = [(title, entries) for title, entries in (
+        ("Upper end moves", [each.shift for each in known]),
+        ("Coma-free radii that the field’s middle moves", [each.share for each in known]),
+        ("Strehl ratio lost", [each.lost for each in known]), ("A star moves by", [each.star for each in known]),
+        ("At rest after", [each.rest for each in known])) if any(entries)]
+    rows = tuple(AsideRow(each.name, tuple(entries[at] for _, entries in filled), amount=each.amount)
+                 for at, each in enumerate(known))
     notes = ["What the field’s middle moves by, and the loss, count in the turn of the upper end. Mirror cell and "
              "mount give way as well and are not counted."]
     if any(each.key == "wind" for each in known):
-        notes.append("The wind meets a closed silhouette from the lower fixing to the sky end, as with a shroud. Twice "
-                     "the wind pushes four times as hard.")
+        met = ("the whole side of the tube" if design.build.frame and design.build.frame.kind == "tube"
+               else "a closed silhouette from the lower fixing to the sky end, as with a shroud")
+        notes.append(f"The wind meets {met}. Twice the wind pushes four times as hard.")
     if any(each.rest is not None for each in known):
         notes.append("At rest means that a star moves by less than the telescope resolves. The damping ratio is taken "
                      "as 0.02; bolted frames have 0.01 to 0.03, and the time goes with its inverse.")
-    return Aside("What moves the upper end, and what the image does", "Cause", tuple(map(AsideColumn, columns)), rows,
-                 tuple(notes))
+    return Aside("What moves the upper end, and what the image does", "Cause",
+                 tuple(AsideColumn(title) for title, _ in filled), rows, tuple(notes))
 
 
 def _moves(design: Design, sheet: Worksheet) -> Iterator[Moved]:
