@@ -134,5 +134,7 @@ def _named(of: list[Choice]) -> str:
     spoken = [each.spoken if at == 0 else each.spoken[:1].lower() + each.spoken[1:] for at, each in enumerate(of)]
     *most, last = (name.removesuffix(_ALIKE) if after.endswith(_ALIKE) else name
                    for name, after in zip(spoken, (*spoken[1:], ""), strict=True))
+    if len(most) < 2:
+        return " and ".join((*most, last))
     between = "; " if any(", " in name for name in (*most, last)) else ", "
-    return f"{between.join(most)} and {last}" if most else last
+    return f"{between.join(most)}{'; and' if between == '; ' else ' and'} {last}"
