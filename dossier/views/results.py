@@ -146,7 +146,8 @@ def verdict(results: Sequence[Result], design: Design) -> str:
             return f"{met} missed: {named}."
         return f"{missed} of {len(outcomes)} limits {'is' if missed == 1 else 'are'} missed: {named}."
     if close:
-        return f"{met} met, {f'{close} of them ' if len(outcomes) > 1 else ''}with little to spare."
+        which = "" if close == len(outcomes) else "one of them " if close == 1 else f"{close} of them "
+        return f"{met} met, {which}with little to spare."
     return f"{met} met."
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from dossier.design import work_out
 from dossier.errors import Unusable
 from dossier.spec.load import load_build
+from dossier.views.results import verdict
 from dossier.working import Goal
 
 
@@ -86,3 +88,20 @@ def test_no_remedy_is_a_telescope_that_cannot_stand(design):
     cures = {remedy.key: remedy.value for remedy in worked.remedies["diagonal.edge_light"]}
     assert "diagonal.minor_axis" in cures
     assert cures.get("focuser.mounting_radius", 100) >= 90
+
+
+@pytest.mark.parametrize(("limits", "said"), [
+    ([2.0], "The one limit is met."),
+    ([9.9], "The one limit is met, with little to spare."),
+    ([2.0, 9.9], "Both limits are met, one of them with little to spare."),
+    ([9.9, 9.9], "Both limits are met, with little to spare."),
+    ([2.0, 9.9, 9.9], "All 3 limits are met, 2 of them with little to spare."),
+    ([2.0, 11.0, 9.9], "1 of 3 limits is missed: opening."),
+])
+def test_how_many_limits_are_met_is_a_sentence(design, limits, said):
+    """A result of 10 against these as the least that it should be, but for 9.9, which is close to it."""
+    made = design()
+    any_result = next(iter(made.results.values()))
+    results = [replace(any_result, value=10.0, title="Opening", goal=Goal(any_result.id, "at_least", limit, ""))
+               for limit in limits]
+    assert verdict(results, made) == said
