@@ -48,17 +48,25 @@ def page(browser: Browser) -> Iterator[Page]:
 
 @pytest.fixture(scope="session")
 def teasel_site(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """The demo published once, packet and all: the folder with its index.html. Do not write into it.
+    """The demo published once, without its packet: the folder with its index.html. Do not write into it."""
+    return _published_once(tmp_path_factory, worker_id, "teasel-site", "--no-packet")
 
-    Where tests run on several cores their processes share it: the first to ask publishes, the others wait.
-    """
-    base = tmp_path_factory.getbasetemp()
-    out = (base if worker_id == "master" else base.parent) / "teasel-site"
+
+@pytest.fixture(scope="session")
+def teasel_with_packet(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The same with its packet, which takes a minute: for tests that are marked long."""
+    return _published_once(tmp_path_factory, worker_id, "teasel-with-packet")
+
+
+def _published_once(factory: pytest.TempPathFactory, worker_id: str, name: str, *how: str) -> Path:
+    """Where tests run on several cores their processes share it: the first to ask publishes, the others wait."""
+    base = factory.getbasetemp()
+    out = (base if worker_id == "master" else base.parent) / name
     out.parent.mkdir(exist_ok=True)
-    with (out.parent / "teasel-site.lock").open("w") as lock:
+    with (out.parent / f"{name}.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not (out / TEASEL.name).is_dir():
-            run_dossier("publish", str(TEASEL), "--out", str(out))
+            run_dossier("publish", str(TEASEL), "--out", str(out), *how)
     return out / TEASEL.name
 
 

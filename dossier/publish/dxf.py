@@ -36,6 +36,8 @@ def as_dxf(items: Iterable[Item]) -> bytes:
             drawing.layers.add(layer, color=COLOURS[layer]).description = MEANING[layer]
         for item in items:
             _add(drawing, item)
+        for kind in sorted(drawing.entitydb.dxf_types_in_use()):  # else in the order of a set, another in each run
+            drawing.classes.add_class(kind)
         out = io.StringIO()
         drawing.write(out)
     finally:

@@ -183,9 +183,9 @@ def read() -> Read:
 
 
 @pytest.fixture(scope="session")
-def teasel_packet(teasel_site: Path) -> Packet:
+def teasel_packet(teasel_with_packet: Path) -> Packet:
     """The demo's packet."""
-    return Packet((teasel_site / "packet.pdf").read_bytes())
+    return Packet((teasel_with_packet / "packet.pdf").read_bytes())
 
 
 @pytest.fixture(scope="session")

@@ -14,6 +14,7 @@ from dossier.spec.load import load_build
 from dossier.views.packet_working import references
 from dossier.views.results import FOR_SEVERAL_KITS
 
+pytestmark = pytest.mark.long  # the demo with its packet takes a minute to publish
 FOOT = re.compile(r"Page (\d+) of (\d+)")
 # The height of capitals is 0.660 of the type size in this typeface (its own OS/2 table).
 CAPITALS = 0.660

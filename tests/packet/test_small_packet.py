@@ -85,6 +85,7 @@ def test_all_kits_are_bought_for_in_whole_packs(small_packets) -> None:
     assert "3 kits; the mass of one 102.00" in parts
 
 
+@pytest.mark.long
 def test_another_run_gives_the_same_bytes_whatever_the_clock_and_the_order_of_sets(
     small_folder: Path, small_packets: dict[str, Any],
 ) -> None:

@@ -22,9 +22,10 @@ from tests.conftest import TEASEL
 _PDFA = "{http://www.aiim.org/pdfa/ns/id/}"
 
 
-def test_the_demo_comes_back_as_it_was(teasel_site, tmp_path):
+@pytest.mark.long
+def test_the_demo_comes_back_as_it_was(teasel_with_packet, tmp_path):
     """Every file of the author's, byte for byte; the same results."""
-    written = begin_from(tmp_path / "teasel-150", teasel_site / "packet.pdf")
+    written = begin_from(tmp_path / "teasel-150", teasel_with_packet / "packet.pdf")
     for path in written:
         assert path.read_bytes() == (TEASEL / path.relative_to(tmp_path / "teasel-150")).read_bytes()
     own = {path for path in TEASEL.rglob("*") if path.is_file() and "__pycache__" not in path.parts}
@@ -34,11 +35,12 @@ def test_the_demo_comes_back_as_it_was(teasel_site, tmp_path):
     assert after["spec_sha256"] == before["spec_sha256"]
 
 
-def test_results_and_measured_sheet_go_along(teasel_packet, teasel_site):
+@pytest.mark.long
+def test_results_and_measured_sheet_go_along(teasel_packet, teasel_with_packet):
     """By their relation to the packet, as PDF/A-3 asks; what is made by the program is not given back as a source."""
     carried = {file.name: file for file in teasel_packet.reader.attachment_list}
-    assert json.loads(carried["results.json"].content) == json.loads((teasel_site / "results.json").read_bytes())
-    assert carried["measured.yaml"].content == (teasel_site / "measured.yaml").read_bytes()
+    assert json.loads(carried["results.json"].content) == json.loads((teasel_with_packet / "results.json").read_bytes())
+    assert carried["measured.yaml"].content == (teasel_with_packet / "measured.yaml").read_bytes()
     relations = {name: file.associated_file_relationship for name, file in carried.items()}
     assert relations["results.json"] == "/Data"
     assert relations["measured.yaml"] == "/Supplement"
