@@ -150,7 +150,8 @@ def _study(study: Study, at: int, design: Design) -> StudyView:
     return StudyView(
         anchor, study.name, sentence(study.because), tuple(_words(study, shown, design)),
         tuple(Column(_axis_title(axis), unit_text(axis.unit, readers.currency), not axis.part) for axis in study.axes),
-        columns, str(len(columns)), tuple(_rows(study, shown, design)), str(len(study.axes) + len(columns)), len(study.points) > _LONG,
+        columns, str(len(columns)), tuple(_rows(study, shown, design)), str(len(study.axes) + len(columns)),
+        len(study.points) > _LONG,
         figures, _file(study, at))
 
 

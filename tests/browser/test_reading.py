@@ -34,7 +34,8 @@ def test_no_sheet_is_wider_than_its_screen(open_sheet: Open, width: int) -> None
 
 
 @pytest.mark.parametrize(("width", "appearance", "sheets"), [
-    (360, "light", SHEETS), pytest.param(1600, "dark", SHEETS, marks=pytest.mark.long), (360, "night", ("index.html", "pictures.html")),
+    (360, "light", SHEETS), pytest.param(1600, "dark", SHEETS, marks=pytest.mark.long),
+    (360, "night", ("index.html", "pictures.html")),
 ])
 def test_nothing_is_found_by_the_accessibility_checker(open_sheet: Open, width: int, appearance: str,
                                                        sheets: tuple[str, ...]) -> None:
