@@ -22,7 +22,9 @@ from tests.conftest import PROJECT, TEASEL
 
 PACKAGES = ("-c", "import numpy, pydantic, yaml, pint")
 MOST = 1.5
-MOST_SITE = 100  # a site, all pages and drawings, against one working out of its build
+# A site, all pages, drawings, templates, studies, drawn builders and what changed, against one working out of its
+# build: some 130 for the demo; each of its earlier revisions is a site too.
+MOST_SITE = 200
 TURNS = 15
 STARTER = PROJECT / "dossier" / "starter"
 # What check has no use for: page, packet, charts, meshes, colour, a sandbox, a typeface, the network.
@@ -89,8 +91,10 @@ def test_publish_tells_where_its_time_goes(tmp_path: Path) -> None:
         print(f"  {stage:24} {end - at:7.3f} s  {(end - at) / worked_out:6.1f} ×")
     spent = {stage: end - at for (stage, at), end in zip(marks, ends, strict=True)}
     assert len(spent) == len(marks), "a stage is told twice"
-    site = sum(seconds for stage, seconds in spent.items() if "packet" not in stage)
-    assert site < MOST_SITE * worked_out
+    past = [seconds for stage, seconds in spent.items() if "revision" in stage]
+    own = sum(seconds for stage, seconds in spent.items() if "revision" not in stage and "packet" not in stage)
+    assert len(past) == 3
+    assert max(own, *past) < MOST_SITE * worked_out
 
 
 def test_check_loads_nothing_it_has_no_use_for() -> None:
