@@ -22,6 +22,17 @@ CHROMIUM_FLAGS = [
 ]
 
 
+MOST_PROCESSES = 4  # each has a browser and a published site of its own
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """The whole ordinary suite uses the machine's cores. What is picked out of it starts at once, and the long tests,
+    which measure times, have the machine to themselves."""
+    option = config.option
+    whole = option.markexpr == "not long" and not option.keyword and config.args == config.getini("testpaths")
+    return min(os.cpu_count() or 1, MOST_PROCESSES) if whole else 0
+
+
 def system_chromium() -> str | None:
     """The system's Chromium or Chrome; None leaves playwright to its own. A snap cannot be driven from here."""
     names = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")

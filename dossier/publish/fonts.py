@@ -16,6 +16,8 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+from dossier.publish.typeface_store import kept
+
 FAMILY = "Source Sans"
 INNER_NAME = "Dossier Sans"
 ITALIC_SLANT_DEG = 11.0
@@ -74,6 +76,12 @@ def _folder() -> Path:
 
 def _subset(name: str, style: str, signs: frozenset[str], features: Sequence[str] = FEATURES,
             flavor: str | None = "woff2") -> bytes:
+    what = repr((name, style, "".join(sorted(signs)), features, flavor))
+    cuts = tuple(_folder() / f"{cut}.ttf" for cut in dict.fromkeys((name, "SourceSansPro-Regular")))
+    return kept(what, (*cuts, Path(__file__)), lambda: _made(name, style, signs, features, flavor))
+
+
+def _made(name: str, style: str, signs: frozenset[str], features: Sequence[str], flavor: str | None) -> bytes:
     from fontTools.subset import Options, Subsetter
     from fontTools.ttLib import TTFont
 

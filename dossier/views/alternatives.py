@@ -61,13 +61,13 @@ def side_by_side(design: Design) -> Aside | None:
     columns = (AsideColumn("As chosen", text=True), AsideColumn("Cheapest of each part", text=True))
     notes = tuple(_cheapest_notes(found))
     if found.unfit:
-        return Aside("Chosen and cheapest build, side by side", "", columns[:1], (
+        return Aside("Chosen and cheapest build, side by side", "Result", columns[:1], (
             AsideRow("Cost of one kit", (_result(design.results.get(_COST), design),)),), notes)
     rows = (AsideRow("Cost of one kit", tuple(_result(each.get(_COST), design)
                                               for each in (design.results, found.results))),
             AsideRow("Limits missed", (str(len(design.misses)), str(len(found.misses)))),
             *_judged_rows(found, design))
-    return Aside("Chosen and cheapest build, side by side", "", columns, rows, notes)
+    return Aside("Chosen and cheapest build, side by side", "Result", columns, rows, notes)
 
 
 def _judged_rows(found: Cheapest, design: Design) -> Iterator[AsideRow]:

@@ -237,11 +237,11 @@ def _tables(tables: Tables) -> tuple[ChangeTable, ...]:
 def _changes(found: Difference, readers: Readers) -> Tables:
     crossed = [change for change in found.results if change.old_outcome != change.new_outcome]
     others = [change for change in found.results if change not in crossed and change not in found.sums]
-    yield ("goals", "Goals that came to something else", ("Result", found.old.name, found.new.name, ""),
+    yield ("goals", "Goals that came to something else", ("Result", found.old.name, found.new.name, "Goal"),
            [(change.title, comparison.value_words(change.old, change, readers),
              comparison.value_words(change.new, change, readers), comparison.outcome_change(change))
             for change in crossed])
-    yield ("parts", "Parts", ("Part", "", f"Cost in {found.old.name}", f"Cost in {found.new.name}"),
+    yield ("parts", "Parts", ("Part", "Change", f"Cost in {found.old.name}", f"Cost in {found.new.name}"),
            [(f"{change.ref} {change.name}", _KINDS[change.kind], comparison.money(change.old_cost, readers),
              comparison.money(change.new_cost, readers)) for change in found.parts])
     yield ("spec", "Build spec", ("Key", found.old.name, found.new.name),
@@ -255,7 +255,7 @@ def _changes(found: Difference, readers: Readers) -> Tables:
              str(change.old), str(change.new)) for change in found.cuts])
     yield ("notes", "Known issues", ("Issue", f"In {found.old.name}", f"In {found.new.name}"),
            [(change.title, change.old, change.new) for change in found.notes])
-    yield ("pages", "Pages and files", ("File", ""),
+    yield ("pages", "Pages and files", ("File", "Change"),
            [(change.path, _KINDS[change.kind]) for change in (*found.pages, *found.files)])
 
 
@@ -286,7 +286,7 @@ def _kit(kit: Kit, readers: Readers) -> Tables:
            [(f"{line.ref} {line.name}", str(line.pieces), _WHY[line.why]) for line in kit.make])
     yield ("at-hand", "Have at hand", ("Part", "How many"),
            [(f"{line.ref} {line.name}", str(line.pieces)) for line in kit.at_hand])
-    yield ("left-over", "Left over", ("Part", "How many", ""),
+    yield ("left-over", "Left over", ("Part", "How many", "Why"),
            [(f"{line.ref} {line.name}", str(line.pieces), comparison.over_words(line)) for line in kit.left_over])
     yield ("steps", "Do again", ("Step", "Why"),
            [(f"{step.number} {step.title}", ", ".join(_WHY[why] for why in step.why)) for step in kit.steps])

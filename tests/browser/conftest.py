@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page
 
@@ -16,6 +18,13 @@ STARTER = Path(__file__).parents[2] / "dossier" / "starter"
 SHEETS = ("index.html", "safety.html", "optics.html", "structure.html", "parts.html", "drawings.html", "steps.html",
           "step-measure-the-mirror.html", "pictures.html", "working.html", "spec.html", "symbols.html", "sources.html",
           "downloads.html")
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+         "preload": False}  # it would ask for the style sheets once more, which a page opened from a file may not
+
+# What stands there a hundred times is made by one template: a few of each say all there is to say.
+SHORTEN = """for (const kind of ['.ledger > li', 'article.fact', '.listing > li', '.symbols > div', '.sources > li'])
+    [...document.querySelectorAll(kind)].slice(8).forEach(one => one.remove());
+[...document.querySelectorAll('.drawn')].slice(2).forEach(one => one.remove());"""
 
 
 def quiet(_: str) -> None:
@@ -34,6 +43,14 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "Within a line: ![A white wall](bright.png)\n\n| a | b |\n|---|--:|\n| c | 1.5 |\n\n"
         "`build.yaml`\n\n> Said by somebody.\n", "utf-8")
     return publish_all((build,), folder / "out", Options(no_packet=True), quiet, quiet)[0]
+
+
+def faults(page: Page) -> str:
+    """What axe-core finds with the rules for WCAG 2.2 A and AA and its own for good practice, every fold open."""
+    page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
+    page.evaluate(SHORTEN)
+    found = Axe().run(page, options=RULES).response["violations"]
+    return "\n".join(json.dumps([each["id"], [node["html"][:160] for node in each["nodes"]][:3]]) for each in found)
 
 
 Open = Callable[..., Page]

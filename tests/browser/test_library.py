@@ -13,7 +13,7 @@ from dossier.publish import Options
 from dossier.publish.library import write_index
 from dossier.spec.load import load_build
 from dossier.views.library import build_line
-from tests.browser.conftest import STARTER
+from tests.browser.conftest import STARTER, faults
 
 # Invented: name, aperture, mass carried, cost, level of tools, printer.
 PLANS = (("Ash", 76, 1.5, 130, 1, False), ("Birch", 114, 2.8, 150, 2, False), ("Cedar", 150, 8.3, 343, 3, True),
@@ -77,3 +77,8 @@ def test_on_a_phone_nothing_is_wider_than_the_page(index: Path, browser: Browser
     page.goto(index.as_uri())
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     context.close()
+
+
+def test_nothing_is_found_by_the_accessibility_checker(index: Path, page: Page) -> None:
+    page.goto(index.as_uri())
+    assert not faults(page)

@@ -2,25 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
-Open = Callable[..., Page]
-SHEETS = ("index.html", "safety.html", "optics.html", "structure.html", "parts.html", "drawings.html", "steps.html",
-          "step-measure-the-mirror.html", "pictures.html", "working.html", "spec.html", "symbols.html", "sources.html",
-          "downloads.html")
-RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-         "preload": False}  # it would ask for the style sheets once more, which a page opened from a file may not
+from tests.browser.conftest import SHEETS, faults
 
-# What stands there a hundred times is made by one template: a few of each say all there is to say.
-SHORTEN = """for (const kind of ['.ledger > li', 'article.fact', '.listing > li', '.symbols > div', '.sources > li'])
-    [...document.querySelectorAll(kind)].slice(8).forEach(one => one.remove());
-[...document.querySelectorAll('.drawn')].slice(2).forEach(one => one.remove());"""
+Open = Callable[..., Page]
 
 
 @pytest.mark.parametrize("width", [320, 360, 1100, 1600])
@@ -34,20 +24,29 @@ def test_no_sheet_is_wider_than_its_screen(open_sheet: Open, width: int) -> None
 
 
 @pytest.mark.parametrize(("width", "appearance", "sheets"), [
-    (360, "light", SHEETS), pytest.param(1600, "dark", SHEETS, marks=pytest.mark.long),
+    (360, "light", ("index.html", "optics.html", "parts.html", "step-measure-the-mirror.html", "spec.html")),
     (360, "night", ("index.html", "pictures.html")),
+    *(pytest.param(width, appearance, SHEETS, marks=pytest.mark.long)
+      for width, appearance in ((360, "light"), (1600, "dark"))),
 ])
 def test_nothing_is_found_by_the_accessibility_checker(open_sheet: Open, width: int, appearance: str,
                                                        sheets: tuple[str, ...]) -> None:
-    """axe-core with the rules for WCAG 2.2 A and AA and its own for good practice."""
     page = open_sheet("index.html", width, appearance=appearance)
     for sheet in sheets:
         page.goto(page.url.rsplit("/", 1)[0] + f"/{sheet}")
-        page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
-        page.evaluate(SHORTEN)
-        found = Axe().run(page, options=RULES).response["violations"]
-        told = [(each["id"], [node["html"][:160] for node in each["nodes"]][:3]) for each in found]
-        assert not told, f"{sheet}: {json.dumps(told, indent=1)}"
+        assert not faults(page), sheet
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("width", "appearance"), [(360, "light"), (1600, "dark")])
+def test_nor_in_the_demo_whose_sheets_have_more_on_them(teasel_site: Path, open_sheet: Open, width: int,
+                                                        appearance: str) -> None:
+    """One step stands for all of them."""
+    page = open_sheet("index.html", width, appearance=appearance)
+    steps = sorted(teasel_site.glob("step-*.html"))
+    for path in sorted(set(teasel_site.glob("*.html")) - set(steps[1:])):
+        page.goto(path.as_uri())
+        assert not faults(page), path.name
 
 
 def test_the_first_key_leads_past_the_frame(open_sheet: Open) -> None:

@@ -89,6 +89,7 @@ def test_no_name_can_hide_it(make: Make, publish: Publish, about: dict[str, str]
     assert shows((site / "safety.html").read_text("utf-8"))
 
 
+@pytest.mark.long
 def test_it_stands_on_the_cover_of_the_packet(make: Make, tmp_path: Path) -> None:
     """With everything at once that was tried against it above."""
     texts: dict[str, str] = {}
