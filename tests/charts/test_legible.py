@@ -16,6 +16,7 @@ import pytest
 from dossier.charts import PICTURES
 from dossier.drawings.palette import PAPER, SCREEN
 from dossier.views.questions import QUESTIONS
+from tests.strokes import enters
 
 NAMES = ("demo", "bare", "paraboloid on poles", "fast sphere in a tube", "inches", "large truss",
          "small sphere", "tested", "held", "pinched")
@@ -39,19 +40,6 @@ def all_of(design_of, picture):
                                and each.make(design_of(name), PAPER, form) is not None]
 
 
-def _enters(box, start, end):
-    """Whether a stroke enters a box."""
-    first, last = 0.0, 1.0
-    for axis, (low, high) in enumerate(((box[0], box[2]), (box[1], box[3]))):
-        step = end[axis] - start[axis]
-        if step == 0:
-            if not low < start[axis] < high:
-                return False
-            continue
-        one, other = sorted(((low - start[axis]) / step, (high - start[axis]) / step))
-        first, last = max(first, one), min(last, other)
-    return first < last
-
 
 @every_form
 @every_telescope
@@ -64,7 +52,7 @@ def test_lettering_touches_nothing(all_of, name, form):
         strokes = list(read.strokes())
         for text in read.texts:
             for start, end in strokes:
-                assert not _enters(text.box, start, end), f"{key}: {text.plain!r} is touched by {start} {end}"
+                assert not enters(text.box, start, end), f"{key}: {text.plain!r} is touched by {start} {end}"
 
 
 @every_form

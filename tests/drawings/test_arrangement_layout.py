@@ -11,6 +11,7 @@ import pytest
 
 from dossier.drawings.general_arrangement import draw
 from dossier.drawings.palette import PAPER, SCREEN
+from tests.strokes import enters
 
 SIZES = [(76, 4), (76, 10), (114, 7.9), (150, 8), (200, 6), (250, 5), (400, 4), (400, 10)]
 KINDS = [None, "tube", "poles", "truss"]
@@ -21,19 +22,6 @@ every_sheet = pytest.mark.parametrize("sheet", SHEETS)
 # Lines that measure: nothing may cross them, not even an outline.
 MEASURING = {"dimension", "extension"}
 
-
-def _meets(box, start, end):
-    """Whether a stroke enters a box: clipped to its four sides, something of it is left."""
-    first, last = 0.0, 1.0
-    for axis, (low, high) in enumerate(((box[0], box[2]), (box[1], box[3]))):
-        step = end[axis] - start[axis]
-        if step == 0:
-            if not low < start[axis] < high:
-                return False
-            continue
-        one, other = sorted(((low - start[axis]) / step, (high - start[axis]) / step))
-        first, last = max(first, one), min(last, other)
-    return first < last
 
 
 def _crossing(one, other):
@@ -59,7 +47,7 @@ def _legible(drawing):
         assert apart, f"{one.plain!r} overlaps {other.plain!r}"
     for text in texts:
         for kind_of_line, start, end in strokes:
-            assert not _meets(text.box, start, end), f"{text.plain!r} is touched by {kind_of_line} {start} {end}"
+            assert not enters(text.box, start, end), f"{text.plain!r} is touched by {kind_of_line} {start} {end}"
     # A line drawn on under its figure passes its own extension line, at the arrowhead's tip, as ISO 129-1 has it.
     tips = [line[0] for path in drawing.paths("data-arrow") for line in path]
     measuring = [(name, (start, end)) for name, start, end in strokes if name in MEASURING]

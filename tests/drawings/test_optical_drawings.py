@@ -16,6 +16,7 @@ from dossier.design import work_out
 from dossier.drawings import optical_layout, sight, spot_matrix, stray_light
 from dossier.drawings.palette import PAPER, SCREEN
 from dossier.spec.load import load_build
+from tests.strokes import enters
 
 SVG = "{http://www.w3.org/2000/svg}"
 DEMO = Path(__file__).parents[2] / "content" / "teasel-150"
@@ -93,24 +94,11 @@ def _legible(seen):
         assert apart, (one.text, other.text)
     for text, box in seen.texts:
         for start, end in seen.strokes():
-            assert not _enters(box, start, end), (text.text, start, end)
+            assert not enters(box, start, end), (text.text, start, end)
         assert seen.frame[0] <= box[0], text.text
         assert box[2] <= seen.frame[2], text.text
         assert seen.frame[1] <= box[1], text.text
         assert box[3] <= seen.frame[3], text.text
-
-
-def _enters(box, start, end):
-    first, last = 0.0, 1.0
-    for axis, (low, high) in enumerate(((box[0], box[2]), (box[1], box[3]))):
-        step = end[axis] - start[axis]
-        if step == 0:
-            if not low < start[axis] < high:
-                return False
-            continue
-        one, other = sorted(((low - start[axis]) / step, (high - start[axis]) / step))
-        first, last = max(first, one), min(last, other)
-    return first < last
 
 
 # ---- the spot matrix

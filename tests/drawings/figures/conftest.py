@@ -18,9 +18,9 @@ from dossier.drawings.palette import PAPER
 from dossier.drawings.scene import ON_PAPER, ON_PHONE, Scene
 from dossier.drawings.svg import render
 from dossier.spec.load import load_build
+from tests.strokes import Point, cross, enters
 
 SVG = "{http://www.w3.org/2000/svg}"
-Point = tuple[float, float]
 # The room of a figure on an A4 sheet above its title block, mm; a phone's width, px.
 SHEET, PHONE = (180.0, 210.0), 328.0
 
@@ -32,6 +32,11 @@ class Stroke:
     kind: str
     start: Point
     end: Point
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Both of them."""
+        return self.start, self.end
 
 
 class Page:
@@ -82,11 +87,11 @@ class Page:
         for plain, box in self.texts:
             for stroke in strokes:
                 if stroke.kind != "coating":
-                    assert not _enters(box, stroke.start, stroke.end), f"{plain!r} is touched by {stroke}"
+                    assert not enters(box, stroke.start, stroke.end), f"{plain!r} is touched by {stroke}"
         measuring = [stroke for stroke in strokes if stroke.kind == "dimension"]
         for line in measuring:
             for stroke in strokes:
-                assert stroke.kind == "extension" or not _cross(line, stroke), f"{line} is crossed by {stroke}"
+                assert stroke.kind == "extension" or not cross(line.ends, stroke.ends), f"{line} is crossed by {stroke}"
         box = self.figure.box
         for plain, (left, top, right, bottom) in self.texts:
             assert box.left <= left, plain
@@ -148,31 +153,6 @@ def _strokes(element: ET.Element, kind: str) -> Iterator[Stroke]:
             yield from (Stroke(name, start, end) for start, end in pairwise(rim))
         yield from _strokes(child, name)
 
-
-def _enters(box: tuple[float, float, float, float], start: Point, end: Point) -> bool:
-    first, last = 0.0, 1.0
-    for axis, (low, high) in enumerate(((box[0], box[2]), (box[1], box[3]))):
-        step = end[axis] - start[axis]
-        if step == 0:
-            if not low < start[axis] < high:
-                return False
-            continue
-        one, other = sorted(((low - start[axis]) / step, (high - start[axis]) / step))
-        first, last = max(first, one), min(last, other)
-    return first < last
-
-
-def _cross(one: Stroke, other: Stroke) -> bool:
-    """Whether two strokes cross away from their ends."""
-    (a, b), (c, d) = (one.start, one.end), (other.start, other.end)
-    along, beside = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1])
-    turn = along[0] * beside[1] - along[1] * beside[0]
-    if abs(turn) < 1e-9:
-        return False
-    share = ((c[0] - a[0]) * beside[1] - (c[1] - a[1]) * beside[0]) / turn
-    there = ((c[0] - a[0]) * along[1] - (c[1] - a[1]) * along[0]) / turn
-    point = (a[0] + share * along[0], a[1] + share * along[1])
-    return 0 < share < 1 and 0 < there < 1 and min(math.dist(point, end) for end in (a, b, c, d)) > 0.02
 
 
 @pytest.fixture(scope="session")

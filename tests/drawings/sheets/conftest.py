@@ -18,12 +18,11 @@ from dossier.drawings.palette import PAPER
 from dossier.drawings.sheets.compose import sheets_of
 from dossier.drawings.svg import render
 from dossier.spec.load import load_build
+from tests.strokes import Box, Point, cross, enters
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROOT = Path(__file__).parents[3]
 BUILDS = sorted(path.parent for path in (ROOT / "content").glob("*/build.yaml"))
-Point = tuple[float, float]
-Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -34,6 +33,11 @@ class Stroke:
     whose: str
     start: Point
     end: Point
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Both of them."""
+        return self.start, self.end
 
 
 class Read:
@@ -111,15 +115,15 @@ class Read:
             for stroke in self.strokes:
                 # The sign for a coating (ISO 10110) is a letter in a circle.
                 if stroke.kind != "coating":
-                    assert not _enters(box, stroke.start, stroke.end), f"{plain!r} is touched by {stroke}"
+                    assert not enters(box, stroke.start, stroke.end), f"{plain!r} is touched by {stroke}"
 
     def _lines_are_clear(self) -> None:
         measuring = [stroke for stroke in self.strokes if stroke.kind == "dimension"]
         leaders = [stroke for stroke in self.strokes if stroke.kind == "leader"]
-        assert all(stroke.kind == "extension" or not _cross(line, stroke) for line in measuring
+        assert all(stroke.kind == "extension" or not cross(line.ends, stroke.ends) for line in measuring
                    for stroke in self.strokes), "a dimension line is crossed"
         for one, other in combinations(leaders, 2):
-            assert not _cross(one, other), f"{one} crosses {other}"
+            assert not cross(one.ends, other.ends), f"{one} crosses {other}"
 
     def _balloons_are_clear(self) -> None:
         left, top, right, bottom = self.frame
@@ -172,38 +176,6 @@ def _strokes(element: ET.Element, kind: str, whose: str) -> Iterator[Stroke]:
             yield from (Stroke(name, mine, start, end) for start, end in pairwise(rim))
         yield from _strokes(child, name, mine)
 
-
-def _enters(box: Box, start: Point, end: Point) -> bool:
-    (x0, y0), (x1, y1) = start, end
-    left, top, right, bottom = box
-    if (x0 < left and x1 < left) or (x0 > right and x1 > right) or (y0 < top and y1 < top) or (
-            y0 > bottom and y1 > bottom):
-        return False
-    first, last = 0.0, 1.0
-    for low, high, begin, step in ((left, right, x0, x1 - x0), (top, bottom, y0, y1 - y0)):
-        if step == 0:
-            if not low < begin < high:
-                return False
-            continue
-        one, other = sorted(((low - begin) / step, (high - begin) / step))
-        first, last = max(first, one), min(last, other)
-    return first < last
-
-
-def _cross(one: Stroke, other: Stroke) -> bool:
-    """Whether two strokes cross away from their ends."""
-    (a, b), (c, d) = (one.start, one.end), (other.start, other.end)
-    if max(a[0], b[0]) < min(c[0], d[0]) or max(c[0], d[0]) < min(a[0], b[0]) or (
-            max(a[1], b[1]) < min(c[1], d[1])) or max(c[1], d[1]) < min(a[1], b[1]):
-        return False
-    along, beside = (b[0] - a[0], b[1] - a[1]), (d[0] - c[0], d[1] - c[1])
-    turn = along[0] * beside[1] - along[1] * beside[0]
-    if abs(turn) < 1e-9:
-        return False
-    share = ((c[0] - a[0]) * beside[1] - (c[1] - a[1]) * beside[0]) / turn
-    there = ((c[0] - a[0]) * along[1] - (c[1] - a[1]) * along[0]) / turn
-    point = (a[0] + share * along[0], a[1] + share * along[1])
-    return 0 < share < 1 and 0 < there < 1 and min(math.dist(point, end) for end in (a, b, c, d)) > 0.02
 
 
 def _distance(point: Point, stroke: Stroke) -> float:
