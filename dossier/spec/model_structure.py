@@ -98,6 +98,9 @@ class Push(Model):
     turned: Annotated[float | None, deg("Angle of the first about the axis.", "0 deg", -360, 360)] = None
     pitch: Annotated[float | None, mm(
         "Pitch of the adjusting screws’ thread: how far one turn moves it.", "1 mm")] = None
+    diameter: Annotated[float | None, mm("Diameter of the adjusting screws.", "6 mm")] = None
+    length: Annotated[float | None, mm(
+        "Length of the adjusting screws, from the front face of the plate that they go through.", "60 mm")] = None
     against: Annotated[Literal["glass", "plate"] | None, Choice(
         "What they bear on.", "glass", ("glass", "plate"))] = None
     overhang: Annotated[float | None, signed_mm(
@@ -115,6 +118,36 @@ class Clips(Model):
     count: Annotated[int | None, Whole("Number of them.", 3, most=60)] = None
     radius: Annotated[float | None, mm("Optical axis to where they touch.", "72 mm")] = None
     turned: Annotated[float | None, deg("Angle of the first about the axis.", "60 deg", -360, 360)] = None
+    clearance: Annotated[float | None, mm("Gap between each and the glass.", "0.3 mm", "not negative")] = None
+    thickness: Annotated[float | None, mm("Thickness along the axis.", "3 mm")] = None
+    overlap: Annotated[float | None, mm(
+        "How far each reaches over the glass; to where it touches where left out.", "2 mm")] = None
+    length: Annotated[float | None, mm("From its tip over the glass to its outer end.", "15 mm")] = None
+    width: Annotated[float | None, mm("Width along the rim.", "20 mm")] = None
+
+
+class Plate(Model):
+    """The plate that carries the supports: the adjusters push it, and never the glass."""
+
+    thickness: Annotated[float | None, mm("Its thickness.", "12 mm")] = None
+    diameter: Annotated[float | None, mm("Across, of a round one.", "180 mm")] = None
+    side: Annotated[float | None, mm("Across, of a square one.", "180 mm")] = None
+    hole: Annotated[float | None, mm("Diameter of the hole in its middle.", "56 mm")] = None
+    behind: Annotated[float | None, mm(
+        "From the glass's back to its front face: pads, levers and what they stand on.", "5 mm", "not negative")] = None
+
+
+class Posts(Model):
+    """What the glass leans on when the tube is low."""
+
+    count: Annotated[int | None, Whole("Number of them.", 3, most=60)] = None
+    turned: Annotated[float | None, deg("Angle of the first about the axis.", "0 deg", -360, 360)] = None
+    clearance: Annotated[float | None, mm("Gap between each, lining and all, and the glass.", "0.5 mm",
+                                          "not negative")] = None
+    lining: Annotated[float | None, mm("Thickness of what lines each, such as cork.", "2 mm", "not negative")] = None
+    reach: Annotated[float | None, mm("Optical axis to the outer face of each.", "90 mm")] = None
+    width: Annotated[float | None, mm("Width along the rim.", "20 mm")] = None
+    height: Annotated[float | None, mm("Height of each above the plate's front face.", "30 mm")] = None
 
 
 class Cell(Model):
@@ -129,6 +162,8 @@ class Cell(Model):
         "The sprung adjusters.", {"count": 3, "radius": "50 mm", "turned": "0 deg", "against": "glass",
         "overhang": "15 mm", "spring": {"rate": "1.2 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"}})] = None
     clips: Annotated[Clips | None, Section("The clips or stops at the front.")] = None
+    plate: Annotated[Plate | None, Section("The plate between adjusters and supports.")] = None
+    posts: Annotated[Posts | None, Section("The posts at the glass's edge.")] = None
     moving_mass: Annotated[float | None, Quantity(
         "Mirror and what moves with it; the parts marked on_springs, else the mirror, where left out.", "1.1 kg",
         "kg")] = None
@@ -149,6 +184,29 @@ class Bearing(Model):
     radius: Annotated[float | None, mm("Radius of the bearing.", "120 mm")] = None
     friction: Annotated[float | None, pure("Coefficient of friction.", 0.12, "not negative", most=2)] = None
     pad_angle: Annotated[float | None, deg("Each pad's angle from straight below the axis.", "35 deg", 0, 89)] = None
+    pad_length: Annotated[float | None, mm("Length of a pad along the bearing's rim.", "20 mm")] = None
+    pad_thickness: Annotated[float | None, mm("Thickness of a pad, from the board to the bearing.", "5 mm")] = None
+    notch: Annotated[Literal["round", "square"] | None, Choice(
+        "Shape of the notch that it lies in: round, or two straight sides that it touches.", "round",
+        ("round", "square"))] = None
+
+
+class Rocker(Model):
+    """The box of boards in which a telescope rocks: two sides, a front between them, a floor under all three."""
+
+    thickness: Annotated[float | None, mm("Thickness of its boards.", "12 mm")] = None
+    width: Annotated[float | None, mm("Width of a side, across the altitude axis.", "300 mm")] = None
+    height: Annotated[float | None, mm("Height of a side, from the floor's upper face.", "390 mm")] = None
+    between: Annotated[float | None, mm("Clear width between the sides.", "268 mm")] = None
+    front: Annotated[float | None, mm("Height of the front, from the floor's upper face.", "300 mm")] = None
+
+
+class Ground(Model):
+    """The board that stays on the ground while the rocker turns on it."""
+
+    thickness: Annotated[float | None, mm("Its thickness.", "12 mm")] = None
+    diameter: Annotated[float | None, mm("Across, of a round one.", "400 mm")] = None
+    side: Annotated[float | None, mm("Across, of a square one.", "340 mm")] = None
 
 
 class Mount(Model):
@@ -165,6 +223,7 @@ class Mount(Model):
         "not negative")] = None
     feet_radius: Annotated[float | None, mm("Upright axis to the feet.", "300 mm")] = None
     feet: Annotated[int | None, Whole("Number of feet.", 3, 3, 12)] = None
+    feet_height: Annotated[float | None, mm("Height of a foot, from the ground to the board on it.", "24 mm")] = None
     floor: Annotated[float | None, mm("Rocker's floor, or whatever the tube swings over, above the ground.", "50 mm",
                                       "not negative")] = None
     tail: Annotated[float | None, signed_mm(
@@ -172,3 +231,5 @@ class Mount(Model):
     tail_radius: Annotated[float | None, mm(
         "How far that edge stands from the optical axis; the tube's radius where left out.", "131 mm")] = None
     bearing: Annotated[Bearing | None, Section("The altitude bearings of a rocker.")] = None
+    rocker: Annotated[Rocker | None, Section("The rocker's boards.")] = None
+    ground: Annotated[Ground | None, Section("The ground board.")] = None
