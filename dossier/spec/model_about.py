@@ -42,6 +42,9 @@ class About(Model):
     general_tolerances: Annotated[str | None, Text(
         "Tolerances of every dimension that has none of its own, for the title block.", "ISO 2768-m",
         longest=40)] = None
+    projection: Annotated[Literal["first", "third"], Choice(
+        "Projection of the drawings: first-angle, or third-angle as North America has it.", "first",
+        ("first", "third"))] = "first"
     language: Annotated[str | None, Text(
         "Language of the prose, as a BCP 47 tag.", "en", _LANGUAGE, "a language tag")] = None
     picture: Annotated[str | None, inside("Picture of the build for its overview.", "images/overview.jpg")] = None

@@ -1,7 +1,8 @@
 """The drawing of the primary by itself, with its indications after ISO 10110.
 
 On paper the axis lies level and the sky is to the right, so that the face is the right surface; indications stand in a
-table of surfaces as ISO 10110-10 has it. On a phone the face is up, and the indications stand in one list.
+table of surfaces as ISO 10110-10 has it, beside the section, so that this can be as large as the sheet is high. On a
+phone the face is up, and the indications stand in one list below it. Items of which nobody says anything are dashes.
 """
 
 from __future__ import annotations
@@ -9,54 +10,29 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from dossier.design.pictures.blank_plan import BlankPlan, blank_plan
-from dossier.drawings.dimension import Dimensions, Side, Span, line_height
 from dossier.drawings.figure import Balloon, Figure, SheetKind
-from dossier.drawings.figures.listing import broken
-from dossier.drawings.figures.measures import DIAMETER, RADIUS, TIMES, Measures, Runs, phrase, plain
-from dossier.drawings.figures.placing import extent
+from dossier.drawings.figures.blank_section import edge_detail, section_of
+from dossier.drawings.figures.blank_table import COATING, Column, table_of
+from dossier.drawings.figures.listing import Entry, listed
+from dossier.drawings.figures.measures import RADIUS, TIMES, Measures, Runs, auxiliary, length_as_drawn, phrase, plain
+from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import refs
-from dossier.drawings.lettering import CAPITALS, DESCENT
 from dossier.drawings.numerals import fixed
-from dossier.drawings.scene import (
-    CENTRE,
-    OUTLINE,
-    THIN,
-    Circle,
-    Group,
-    Medium,
-    Pen,
-    Point,
-    Polyline,
-    Segments,
-    Shape,
-    Text,
-    Wash,
-    Words,
-    box_of,
-    hatching,
-)
-from dossier.notation import show
+from dossier.drawings.scene import Box, Group, Medium, Shape, Words
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
 
-_CURVE_STEPS = 32
-# Columns of indications stand beside one another from this many type sizes on; else one list below the other.
-_LEAST_TABLE = 36.0
-_COATING = "(λ)"
-_BETWEEN_COLUMNS, _BETWEEN_ROWS = 1.0, 0.25
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """What is indicated of one surface, or of what lies between both."""
-
-    head: str
-    rows: tuple[Runs, ...]
+_DASH = "–"
+# Between section and table, and between blocks below one another, in type sizes.
+_APART, _BELOW = 2.0, 1.6
+# Beside the section a table wants at least so much room, in type sizes.
+_LEAST_TABLE = 24.0
+# Decimals of a limit that is rounded inwards, by the readers' units.
+_DECIMALS = {"metric": 1, "inch": 3}
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -64,91 +40,98 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     plan = blank_plan(design)
     if plan.edge_mm is None or plan.centre_mm is None:
         return None
-    measures = Measures(design)
-    section, (inside, *near_edges) = _section(plan, measures, medium, scale)
+    measures, size, lying = Measures(design), medium.lettering, medium.unit == "px"
+    detail = edge_detail(plan, measures, medium, scale)
+    section, (inside, *near_edges) = section_of(plan, measures, medium, scale, detail is not None)
     box = extent(section, medium)
-    columns = tuple(column for column in _columns(plan, measures, lying=medium.unit == "px") if column.rows)
-    breadth = max(width - medium.wide, box.right - box.left)
-    left = (box.left + box.right - breadth) / 2
-    table = tuple(_table(columns, (left, box.bottom + 1.6 * medium.lettering), breadth, medium))
-    shapes = (Group(section, {"view": "section"}, "Primary mirror"), Group(table, {"view": "indications"}))
+    columns, notes = tuple(_columns(plan, measures, lying=lying)), tuple(_notes(plan, measures, detail is not None))
+    left, room = box.right + _APART * size, width - medium.wide - (box.right - box.left) - _APART * size
+    shapes: tuple[Shape, ...] = (Group(section, {"view": "section"}, "Primary mirror"),)
+    if not lying and room >= _LEAST_TABLE * size:
+        shapes += tuple(_beside(columns, detail, notes, Box(left, box.top, left + room, box.bottom), medium))
+        notes = ()
+    else:
+        shapes += tuple(_below(columns, detail, box, max(width - medium.wide, box.right - box.left), medium))
     balloons = tuple(Balloon(ref, inside, also=tuple(near_edges)) for ref in refs(design, "primary"))
     return Figure("mirror-blank", _description(plan, measures, columns), shapes,
-                  extent(shapes, medium).grown(medium.wide / 2), balloons, tuple(_notes(plan, measures)))
+                  extent(shapes, medium).grown(medium.wide / 2), balloons, notes)
 
 
-def _section(plan: BlankPlan, measures: Measures, medium: Medium,
-             scale: float) -> tuple[tuple[Shape, ...], tuple[Point, ...]]:
-    """The glass in section about its vertex, and points of it: one far inside, four near its edges."""
-    size, edge, centre = medium.lettering, plan.edge_mm or 0.0, plan.centre_mm or 0.0
-    half, rim, face = plan.blank_mm / 2 * scale, plan.aperture_mm / 2 * scale, plan.sagitta_mm * scale
-    back = face - edge * scale
-    bevel = (plan.chamfer_mm or 0.0) * scale
-    heights = [rim * (2 * step / _CURVE_STEPS - 1) for step in range(_CURVE_STEPS + 1)]
-    # The parabola of the same depth: it leaves the conic by less than a line's width at any scale.
-    curve = [(face * (y / rim) ** 2, y) for y in heights]
-    shoulder = max(half - bevel, rim)
-    level = tuple(_kept(((back, -half), (face - bevel, -half), (face, -shoulder), *curve, (face, shoulder),
-                         (face - bevel, half), (back, half))))
-    lying = medium.unit == "px"
-    outline = tuple(_placed(point, lying) for point in level)
-    ends = tuple(_placed((x, 0.0), lying) for x in (back - 0.3 * size, face + 0.3 * size))
-    shapes: list[Shape] = [
-        Polyline(outline, Pen(OUTLINE), Wash("glass"), True, {"part": "glass"}),
-        Segments(hatching(outline, 0.7 * size), Pen(THIN, "ink", 0.7)),
-        Polyline(ends, Pen(CENTRE), data={"part": "axis"}),
-    ]
-    dimensions = Dimensions(medium, (box_of(outline),))
-    blank_key = "primary.aperture" if measures.design.build.primary.blank_diameter is None else "primary.blank_diameter"
-    blank, clear = measures.length(plan.blank_mm, blank_key), measures.length(plan.aperture_mm, "primary.aperture")
-    thick, thin = measures.length(edge, "primary.edge_thickness"), measures.result("cell.centre_thickness")
-    whole = Span(blank_key, -half, half, phrase(DIAMETER, blank), -back, -back)
-    used = Span("clear-aperture", -rim, rim, phrase("⌀e\u202f", clear), face, face)
-    at_edge = Span("primary.edge_thickness", back, face, (thick,), half, half)
-    at_middle = Span("cell.centre_thickness", back, 0.0, (thin,), half, 0.0)
-    if lying:
-        at_edge, at_middle = (replace(span, start=-span.end, end=-span.start) for span in (at_edge, at_middle))
-    sides: tuple[Side, Side, Side, Side] = ("below", "above", "right", "left") if lying else (
-        "left", "right", "below", "above")
-    for side, span in zip(sides, (whole, used, at_edge, at_middle), strict=True):
-        dimensions.place(side, [span])
-    inside = (((back - centre * scale / 2 + face) / 2, -0.6 * half),
-              *((back + share * (face - back), way * 0.98 * half) for way in (-1, 1) for share in (0.1, 0.9)))
-    return (*shapes, *dimensions.shapes), tuple(_placed(point, lying) for point in inside)
+def _beside(columns: Sequence[Column], detail: Group | None, notes: Sequence[Runs], box: Box,
+            medium: Medium) -> Iterator[Group]:
+    """The table, and below it the notes and the detail side by side: the section is as high as all three."""
+    table = table_of(columns, (box.left, box.top), box.right - box.left, medium)
+    yield Group(table, {"view": "indications", "table": "indications"})
+    top, right = extent(table, medium).bottom + _BELOW * medium.lettering, box.right
+    if detail:
+        around = extent((detail,), medium)
+        right -= around.right - around.left
+        yield _at(detail, (right + box.right) / 2, top, medium)
+        right -= _APART * medium.lettering
+    yield Group(listed([Entry(note) for note in notes], (box.left, top), right - box.left, medium),
+                {"table": "notes"})
 
 
-def _placed(point: Point, lying: bool) -> Point:
-    """On paper the axis lies level, as ISO 10110-1 has it; on a phone the face is up, so that the width is used."""
-    return (point[1], -point[0]) if lying else point
+def _below(columns: Sequence[Column], detail: Group | None, box: Box, width: float, medium: Medium) -> Iterator[Group]:
+    """The detail below the section, and the table below both."""
+    middle, bottom, apart = (box.left + box.right) / 2, box.bottom, _BELOW * medium.lettering
+    if detail:
+        placed = _at(detail, middle, bottom + apart, medium)
+        bottom = extent((placed,), medium).bottom
+        yield placed
+    yield Group(table_of(columns, (middle - width / 2, bottom + apart), width, medium),
+                {"view": "indications", "table": "indications"})
 
 
-def _kept(points: Sequence[Point]) -> Iterator[Point]:
-    """Points without those that stand on the one before."""
-    last: Point | None = None
-    for point in points:
-        if last is None or math.dist(last, point) > 1e-9:
-            yield point
-        last = point
+def _at(detail: Group, middle: float, top: float, medium: Medium) -> Group:
+    """The detail with its upper edge's middle there."""
+    box = extent((detail,), medium)
+    return Group(moved(detail.members, middle - (box.left + box.right) / 2, top - box.top), detail.data, detail.title)
 
 
 def _columns(plan: BlankPlan, measures: Measures, *, lying: bool) -> Iterator[Column]:
+    yield Column("Lower surface, the back" if lying else "Left surface, the back", (
+        phrase(RADIUS, "∞"), *(phrase(f"{item}/\u202f{_DASH}") for item in (3, 4, 5))))
+    yield Column("Material", (phrase(Words(plan.glass, key="primary.glass") if plan.glass else "glass not said"),
+                              *(phrase(f"{item}/\u202f{_DASH}") for item in (0, 1, 2))))
+    yield Column("Upper surface, the face" if lying else "Right surface, the face", tuple(_face(plan, measures)))
+
+
+def _face(plan: BlankPlan, measures: Measures) -> Iterator[Runs]:
     radius = [*phrase(RADIUS, measures.result("optics.vertex_radius"))]
     if plan.radius_tolerance_mm is not None:
         radius += phrase(" ±\u202f", measures.length(plan.radius_tolerance_mm, "primary.focal_length_tolerance"))
-    rows: list[Runs] = [(*radius, Words(" CC")), phrase("K\u202f", Words(_conic(plan.conic), key="primary.conic")),
-                        phrase("⌀e\u202f", measures.length(plan.aperture_mm, "primary.aperture")),
-                        phrase("depth at ⌀e ", measures.result("optics.sagitta"))]
+    yield (*radius, Words(" CC"))
+    if plan.radius_tolerance_mm is None and plan.radii_in_focus_mm is not None:
+        yield phrase(RADIUS, "from ", *_window(plan.radii_in_focus_mm, measures), ", by the focuser’s travel")
+    yield phrase("K\u202f", Words(_conic(plan.conic), key="primary.conic"))
+    yield phrase("⌀e\u202f", measures.length(plan.aperture_mm, "primary.aperture"))
+    yield phrase("depth at ⌀e ", *auxiliary(measures.result("optics.sagitta")))
     if plan.chamfer_mm is not None:
-        rows.append(phrase("protective chamfer ", measures.length(plan.chamfer_mm, "primary.chamfer")))
+        yield phrase("protective chamfer ", measures.length(plan.chamfer_mm, "primary.chamfer"))
     if plan.reflectivity is not None:
-        rows.append(phrase(_COATING, " reflectivity ", Words(f"{plan.reflectivity:g}", key="primary.reflectivity")))
-    rows += [_form(plan), phrase("4/\u202f–")]
+        yield phrase(COATING, " reflectivity ", Words(f"{plan.reflectivity:g}", key="primary.reflectivity"))
+    yield _form(plan)
+    yield phrase(f"4/\u202f{_DASH}")
     if plan.imperfections:
         said = re.sub(r"(?<=\d) *[x×] *(?=[\d.])", TIMES, plan.imperfections)
-        rows.append(phrase("5/\u202f", Words(said, key="primary.imperfections")))
-    yield Column("Lower surface, the back" if lying else "Left surface, the back", (phrase(RADIUS, "∞"),))
-    yield Column("Material", (phrase(Words(plan.glass, key="primary.glass")),) if plan.glass else ())
-    yield Column("Upper surface, the face" if lying else "Right surface, the face", tuple(rows))
+        yield phrase("5/\u202f", Words(said, key="primary.imperfections"))
+    else:
+        yield phrase(f"5/\u202f{_DASH}")
+
+
+def _window(radii_mm: tuple[float, float], measures: Measures) -> tuple[Words | str, ...]:
+    """The least and the largest radius, each rounded to the safe side."""
+    least, most = (length_as_drawn(each, measures.design.build.readers) for each in _inwards(radii_mm, measures))
+    return Words(least, result="focuser.spare_in"), " to ", Words(most, result="focuser.spare_out")
+
+
+def _inwards(limits_mm: tuple[float, float], measures: Measures) -> tuple[str, str]:
+    """Two limits in the readers' unit, rounded towards each other."""
+    decimals = _DECIMALS[measures.design.build.readers.units]
+    step = 10.0**decimals / (25.4 if measures.design.build.readers.units == "inch" else 1.0)
+    low, high = math.ceil(limits_mm[0] * step - 1e-6), math.floor(limits_mm[1] * step + 1e-6)
+    return fixed(low / 10**decimals, decimals), fixed(high / 10**decimals, decimals)
 
 
 def _conic(conic: float) -> str:
@@ -158,8 +141,8 @@ def _conic(conic: float) -> str:
 def _form(plan: BlankPlan) -> Runs:
     """The form tolerance: no sagitta error, since the radius stands by itself; irregularity as an RMS."""
     if plan.surface_rms_nm is None:
-        return phrase("3/\u202f–")
-    return phrase("3/\u202f–; RMSi <\u202f", Words(_allowed(plan.surface_rms_nm), result="figure.strehl"),
+        return phrase(f"3/\u202f{_DASH}")
+    return phrase(f"3/\u202f{_DASH}; RMSi <\u202f", Words(_allowed(plan.surface_rms_nm), result="figure.strehl"),
                   f"\u202fnm; λ\u202f=\u202f{plan.wavelength_nm:g}\u202fnm")
 
 
@@ -171,72 +154,40 @@ def _allowed(rms_nm: float) -> str:
     return f"{math.floor(rms_nm / step + 1e-9) * step:.{max(0, -round(math.log10(step)))}f}"
 
 
-def _table(columns: Sequence[Column], at: Point, width: float, medium: Medium) -> Iterator[Shape]:
-    """Columns beside one another under a rule; one list below the other where they have no room."""
-    size = medium.lettering
-    if width >= _LEAST_TABLE * size:
-        gap = _BETWEEN_COLUMNS * size
-        shares = {2: (0.36, 0.64), 3: (0.28, 0.30, 0.42)}[len(columns)]
-        x = at[0]
-        below = []
-        for column, share in zip(columns, shares, strict=True):
-            shapes, bottom = _column(column, (x, at[1]), share * width - gap, medium)
-            yield from shapes
-            below.append(bottom)
-            x += share * width
-        for y in (at[1], at[1] + _head(medium), max(below) + 0.3 * size):
-            yield Polyline(((at[0], y), (at[0] + width, y)), Pen(THIN), data={"part": "rule"})
-        return
-    y = at[1]
-    # The face first: on a narrow screen the flat back may wait.
-    for column in reversed(columns):
-        shapes, bottom = _column(column, (at[0], y), width, medium)
-        yield from shapes
-        for rule in (y, y + _head(medium)):
-            yield Polyline(((at[0], rule), (at[0] + width, rule)), Pen(THIN), data={"part": "rule"})
-        y = bottom + 0.7 * size
-
-
-def _head(medium: Medium) -> float:
-    return (CAPITALS + DESCENT + 0.75) * medium.lettering
-
-
-def _column(column: Column, at: Point, width: float, medium: Medium) -> tuple[list[Shape], float]:
-    """Head and rows from the upper left corner, and how low they reach."""
-    size, line = medium.lettering, line_height(medium)
-    base = at[1] + (CAPITALS + 0.45) * size
-    shapes: list[Shape] = [Text((at[0], base), (Words(column.head),))]
-    base = at[1] + _head(medium) + (CAPITALS + 0.45) * size
-    for row in column.rows:
-        coating = row[0].text == _COATING
-        indent = 1.6 * size if coating else 0.0
-        if coating:
-            centre = (at[0] + 0.62 * size, base - CAPITALS * size / 2)
-            shapes += [Circle(centre, 0.6 * size, Pen(THIN), data={"part": "coating"}),
-                       Text((centre[0], base), (Words("λ"),), "middle")]
-        for runs in broken(row[1:] if coating else row, width - indent, size):
-            shapes.append(Text((at[0] + indent, base), runs))
-            base += line
-        base += _BETWEEN_ROWS * size
-    return shapes, base - line - _BETWEEN_ROWS * size + DESCENT * size
-
-
-def _notes(plan: BlankPlan, measures: Measures) -> Iterator[Runs]:
-    yield phrase("Indications after ISO 10110; surface form after ISO 10110-5:2015, in nanometres of the surface over "
-                 "⌀e, best sphere taken out. CC: concave. –: no tolerance is set.")
+def _notes(plan: BlankPlan, measures: Measures, detailed: bool) -> Iterator[Runs]:
+    yield phrase(f"Indications after ISO 10110. CC: concave. {_DASH}: no requirement, nor one of ISO 10110-11. In "
+                 "brackets: follows from the rest."
+                 + (" In A, the chain line is level with the vertex." if detailed else ""))
+    if plan.conic:
+        yield phrase("K: conic constant after ISO 10110-12, z\u202f=\u202fh²/(R(1\u202f+\u202f"
+                     "√(1\u202f−\u202f(1\u202f+\u202fK)h²/R²))).")
     if plan.surface_rms_nm is not None and plan.smooth_strehl is not None:
-        yield phrase(f"RMSi keeps the Strehl ratio at {_ratio(plan.wanted_strehl)} or more: the curve alone leaves "
-                     f"{_ratio(plan.smooth_strehl)}.")
+        curve = "the conic of R and K" if plan.conic else "the sphere of R"
+        yield phrase(f"RMSi after ISO 10110-5:2015: how far the surface is from {curve}, RMS over ⌀e, less the sphere "
+                     f"that fits this departure best. It keeps the Strehl ratio at {_ratio(plan.wanted_strehl)} or "
+                     f"more: the curve alone leaves {_ratio(plan.smooth_strehl)}.")
     elif plan.wanted_strehl is not None:
         yield phrase(f"3/ is open: the curve alone leaves a Strehl ratio of {_ratio(plan.smooth_strehl)}, less than "
                      f"the {_ratio(plan.wanted_strehl)} that is wanted, and no polish makes up for it.")
     if plan.radii_in_focus_mm is not None:
-        readers = measures.design.build.readers
-        least, most = (show(each, "mm", readers=readers).number for each in plan.radii_in_focus_mm)
-        yield phrase("With R from ", Words(least, result="focuser.spare_in"), " to ",
-                     Words(most, result="focuser.spare_out"), " every eyepiece still finds its focus.")
+        yield phrase("With R from ", *_window(plan.radii_in_focus_mm, measures), " every eyepiece still finds its "
+                     "focus.", *_left(plan, plan.radii_in_focus_mm, measures))
     if plan.reflectivity is not None:
         yield phrase("(λ): coated; reflectivity as the plan counts it.")
+
+
+def _left(plan: BlankPlan, window_mm: tuple[float, float], measures: Measures) -> Iterator[Words | str]:
+    """What to say where the radius may be outside of what the focuser reaches."""
+    if plan.radius_tolerance_mm is None:
+        return
+    least, most = plan.radius_mm - plan.radius_tolerance_mm, plan.radius_mm + plan.radius_tolerance_mm
+    ends = [measures.length(end, "primary.focal_length_tolerance")
+            for end, out in ((least, least < window_mm[0] - 1e-6), (most, most > window_mm[1] + 1e-6)) if out]
+    if ends:
+        yield " The tolerance of R goes beyond that, to "
+        yield ends[0]
+        yield from (" and to ", ends[1]) if len(ends) > 1 else ()
+        yield ": ask for a mirror within it, or change the focuser’s height."
 
 
 def _ratio(value: float | None) -> str:

@@ -14,6 +14,7 @@ from dossier.drawings.lettering import in_known_signs
 from dossier.drawings.scene import ON_PAPER, Box, Group, Point, Scene, Shape, Words
 from dossier.drawings.sheets import SHEETS, balloons, tables
 from dossier.drawings.sheets.fields import Fields, fields_of
+from dossier.drawings.sheets.general_tolerances import general_tolerances_note
 from dossier.drawings.sheets.paper import CLEAR_OF_FRAME, Paper, border, paper_of
 from dossier.drawings.sheets.revision_rows import revision_rows
 from dossier.drawings.sheets.title_block import HEIGHT, title_block
@@ -110,11 +111,19 @@ def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _F
         return None
     parts = _parts(design, figure.balloons)
     foot = space.bottom - HEIGHT
-    said = (*figure.notes, *_known_issues(design, parts))
-    band = tables.band(said, parts, revision_rows(design), space, foot)
-    within = space.grown(-CLEAR_OF_FRAME)
-    top = foot - tables.height_of(band, foot) - _ABOVE
-    return _Fitted(scale, figure, band, parts, Box(within.left, within.top, within.right, top))
+    said = (*figure.notes, *general_tolerances_note(design, figure.shapes), *_known_issues(design, parts))
+    within, rows = space.grown(-CLEAR_OF_FRAME), revision_rows(design)
+
+    def with_lines(most: int) -> _Fitted:
+        band = tables.band(said, parts, rows, space, foot, most)
+        top = foot - tables.height_of(band, foot) - _ABOVE
+        return _Fitted(scale, figure, band, parts, Box(within.left, within.top, within.right, top))
+
+    # What the author says is told in full wherever the figure leaves room for it.
+    tried = [with_lines(tables.MOST_LINES[0])]
+    while not tried[-1].fits and len(tried) < len(tables.MOST_LINES):
+        tried.append(with_lines(tables.MOST_LINES[len(tried)]))
+    return tried[-1]
 
 
 def _parts(design: Design, shown: Sequence[Balloon]) -> tuple[Part, ...]:
@@ -153,10 +162,10 @@ def _ballooned(fitted: _Fitted) -> _Fitted:
 def _composed(kind: SheetKind, fitted: _Fitted, design: Design, paper: Paper, number: int, count: int) -> Sheet:
     fields = fields_of(design, kind, number, count, fitted.scale)
     circles = fitted.balloons.shapes if fitted.balloons else ()
-    members: tuple[Shape, ...] = (
-        *border(paper, design.build.readers.units == "inch"),
+    drawn: tuple[Shape, ...] = (
         Group(fitted.figure.shapes, {"figure": fitted.figure.name, "scale": f"{fitted.scale:.9g}"}),
         Group(circles, {"part": "balloons"}), *fitted.band, title_block(fields, paper.space))
+    members = (*border(paper, design.build.readers.units == "inch", drawn), *drawn)
     scene = Scene(f"sheet-{kind.key}", f"{kind.title}, {design.build.about.name}", fitted.figure.description, ON_PAPER,
                   paper.whole, tuple(in_known_signs(members)),
                   {"sheet": kind.key, "scale": f"{fitted.scale:.9g}", "paper": paper.name})

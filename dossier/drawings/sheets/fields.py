@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from dossier.drawings import scales
 from dossier.drawings.figure import SheetKind
+from dossier.drawings.projection import Projection, projection_of
+from dossier.drawings.sheets.projection import drawn_in
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -35,6 +37,7 @@ class Fields:
     unit: str
     tolerances: str
     licence: str
+    projection: Projection
 
 
 def fields_of(design: Design, kind: SheetKind, sheet: int, sheets: int, scale: float) -> Fields:
@@ -47,4 +50,4 @@ def fields_of(design: Design, kind: SheetKind, sheet: int, sheets: int, scale: f
         document_type=kind.document_type, revision=design.revision, sheets=str(sheets),
         language=about.language or readers.language, supplementary=about.name, scale=scales.ratio(scale),
         unit="inches" if readers.units == "inch" else "millimetres", tolerances=about.general_tolerances or "",
-        licence=about.licence or "")
+        licence=about.licence or "", projection=drawn_in(kind.key, projection_of(design)))

@@ -1,18 +1,19 @@
 """The paper of a sheet: its size, its frame, and what lies in the borders.
 
 After ISO 5457:1999 (recalled): drawing space 180 mm × 277 mm on A4, a filing margin of 20 mm on the left and 10 mm on
-the other sides; centring marks at the ends of the axes of the paper; a grid reference border 5 mm wide, in sections of
-50 mm from the centring marks, at A4 on the top and the right only, numbered from the left and lettered from the top
-without I and O. Letter paper, which that standard does not know, has the same margins.
+the other sides; centring marks at the ends of the axes of the paper, from the border's outer edge to 5 mm inside of the
+frame, 10 mm in all; a grid reference border 5 mm wide, in sections of 50 mm from the centring marks, at A4 on the top
+and the right only, numbered from the left and lettered from the top without I and O; the size's designation in the
+border at the lower right corner. Letter paper, which that standard does not know, has the same margins and says so.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from dossier.drawings.lettering import CAPITALS
+from dossier.drawings.lettering import CAPITALS, boxes
 from dossier.drawings.scene import (
     ON_PAPER,
     OUTLINE,
@@ -27,9 +28,11 @@ from dossier.drawings.scene import (
     Shape,
     Text,
     Words,
+    box_of,
+    leaves,
 )
 
-EDITION = "ISO 5457:1999"
+_EDITIONS = {"A4": "ISO 5457:1999", "Letter": "after ISO 5457:1999"}
 # From the frame to what is written and drawn in the lower border.
 _BELOW = 1.4
 _SIZES = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -37,8 +40,8 @@ _FILING, _MARGIN, _GRID, _SECTION = 20.0, 10.0, 5.0, 50.0
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 # Frame and centring marks are 0.7 mm wide: 1.4 of a wide line.
 FRAME_LINE = LineType("frame", wide=True, heavy=1.4)
-# Centring marks reach so far into the drawing space; their form is free, and longer ones would run into tables.
-_MARK = 1.0
+# Centring marks reach so far into the drawing space, and keep so clear of what stands there.
+_MARK, _CLEAR_OF_MARK = 5.0, 0.8
 # Figures keep clear of the frame by so much.
 CLEAR_OF_FRAME = 3.0
 SIZE = ON_PAPER.lettering
@@ -67,24 +70,42 @@ def paper_of(name: str) -> Paper:
     return Paper(name, *_SIZES[name])
 
 
-def border(paper: Paper, inches: bool) -> tuple[Group, ...]:
-    """Frame, centring marks, grid references, and the measure in the lower border that shows a print's true size."""
+def border(paper: Paper, inches: bool, shapes: Iterable[Shape] = ()) -> tuple[Group, ...]:
+    """Frame, centring marks, grid references, designation of the size, and the measure in the lower border that shows a
+    print's true size. ``shapes`` are what else stands on the paper: centring marks end at the frame before it."""
     space = paper.space
     corners = ((space.left, space.top), (space.right, space.top), (space.right, space.bottom),
                (space.left, space.bottom))
     frame = Polyline(corners, Pen(FRAME_LINE), closed=True, data={"part": "frame"})
-    parts = {"frame": (frame,), "centring": tuple(_centring(paper)), "grid": tuple(_grid(paper)),
-             "measure": tuple(_measure(paper, inches)), "edition": (_edition(paper),)}
+    parts = {"frame": (frame,), "centring": tuple(_centring(paper, list(_drawn(shapes)))), "grid": tuple(_grid(paper)),
+             "measure": tuple(_measure(paper, inches)), "edition": (_edition(paper),),
+             "size": (_designation(paper),)}
     return tuple(Group(shapes, {"border": name}) for name, shapes in parts.items())
 
 
-def _centring(paper: Paper) -> Iterator[Shape]:
+def _centring(paper: Paper, there: Sequence[Box]) -> Iterator[Shape]:
     """Marks at the ends of both axes of the paper; the lowest ends at the frame, where the title block begins."""
     space, x, y = paper.space, paper.width / 2, paper.height / 2
-    for start, end in (((x, space.top - _GRID), (x, space.top + _MARK)), ((x, space.bottom + _GRID), (x, space.bottom)),
-                       ((space.left - _GRID, y), (space.left + _MARK, y)),
-                       ((space.right + _GRID, y), (space.right - _MARK, y))):
-        yield Polyline((start, end), Pen(FRAME_LINE), data={"part": "centring-mark"})
+    for outer, on_frame, inner in (
+            ((x, space.top - _GRID), (x, space.top), (x, space.top + _MARK)),
+            ((x, space.bottom + _GRID), (x, space.bottom), (x, space.bottom)),
+            ((space.left - _GRID, y), (space.left, y), (space.left + _MARK, y)),
+            ((space.right + _GRID, y), (space.right, y), (space.right - _MARK, y))):
+        room = box_of((on_frame, inner)).grown(_CLEAR_OF_MARK)
+        end = on_frame if any(room.meets(box) for box in there) else inner
+        yield Polyline((outer, end), Pen(FRAME_LINE), data={"part": "centring-mark"})
+
+
+def _drawn(shapes: Iterable[Shape]) -> Iterator[Box]:
+    """The boxes of all lettering, circles and single strokes."""
+    for shape in leaves(shapes):
+        if isinstance(shape, Polyline):
+            yield from (box_of(stroke).grown(ON_PAPER.narrow) for stroke in pairwise(
+                (*shape.points, shape.points[0]) if shape.closed else shape.points))
+        elif isinstance(shape, Segments):
+            yield from (box_of(stroke).grown(ON_PAPER.narrow) for stroke in shape.lines)
+        else:
+            yield from boxes((shape,), ON_PAPER)
 
 
 def _grid(paper: Paper) -> Iterator[Shape]:
@@ -135,7 +156,13 @@ def _measure(paper: Paper, inches: bool) -> Iterator[Shape]:
 
 def _edition(paper: Paper) -> Text:
     """After which edition of its standard the frame is drawn: others have other borders."""
-    return Text((paper.space.left, paper.space.bottom + _BELOW + CAPITALS * SIZE), (Words(EDITION),), role="faint")
+    return Text((paper.space.left, paper.space.bottom + _BELOW + CAPITALS * SIZE), (Words(_EDITIONS[paper.name]),),
+                role="faint")
+
+
+def _designation(paper: Paper) -> Text:
+    """The size of the paper, in the border at the lower right corner."""
+    return Text((paper.space.right, paper.space.bottom + _BELOW + CAPITALS * SIZE), (Words(paper.name),), "end")
 
 
 def rule(start: Point, end: Point, wide: bool = False) -> Polyline:

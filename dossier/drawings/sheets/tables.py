@@ -22,17 +22,19 @@ _PAD, _SIDE, _LINE, _GUTTER, _BETWEEN = 1.2, 1.4, 4.6, 5.0, 0.8
 # How wide the parts table may be beside the notes, in shares of the drawing space.
 _SHARES = (0.45, 0.4, 0.5, 0.56)
 _ITEM, _QUANTITY = 14.0, 12.0
-_MOST_LINES, _MANY = 2, 6
+_MANY = 6
+# In how many lines a cell may say what it says: whole first, shorter only where the figure has no room else.
+WHOLE = 99
+MOST_LINES = (WHOLE, 4, 3, 2, 1)
 
 
 @dataclass(frozen=True, slots=True)
 class _Column:
-    """A column of a table: its head, its width, whether it is set to the right, in how many lines at most."""
+    """A column of a table: its head, its width, whether it is set to the right."""
 
     head: str
     width: float
     number: bool = False
-    lines: int = _MOST_LINES
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +48,13 @@ class _Block:
         return tuple(Group(moved(group.members, left, top), group.data) for group in self.groups)
 
 
-def band(notes: Sequence[Runs], parts: Sequence[Part], revisions: Sequence[RevisionRow], space: Box,
-         foot: float) -> tuple[Group, ...]:
-    """Notes, parts and revisions, standing on ``foot``, in the arrangement that is least high."""
-    history = _history(revisions, space.right - space.left)
+def band(notes: Sequence[Runs], parts: Sequence[Part], revisions: Sequence[RevisionRow], space: Box, foot: float,
+         most_lines: int = WHOLE) -> tuple[Group, ...]:
+    """Notes, parts and revisions, standing on ``foot``, in the arrangement that is least high; no cell has more than
+    ``most_lines``."""
+    history = _history(revisions, space.right - space.left, most_lines)
     said = [note for note in notes if not plain(note).startswith("Dimensions in ")]
-    best = min(_arranged(said, parts, space.right - space.left), key=lambda block: block.height)
+    best = min(_arranged(said, parts, space.right - space.left, max(2, most_lines)), key=lambda block: block.height)
     top = foot - history.height
     return (*best.at(space.left, top - best.height), *history.at(space.left, top))
 
@@ -61,19 +64,21 @@ def height_of(shapes: Sequence[Shape], foot: float) -> float:
     return foot - min(foot, around(boxes(shapes, ON_PAPER)).top)
 
 
-def _arranged(notes: Sequence[Runs], parts: Sequence[Part], width: float) -> Iterator[_Block]:
+def _arranged(notes: Sequence[Runs], parts: Sequence[Part], width: float, most: int) -> Iterator[_Block]:
     """Notes beside the parts table, and where there are many parts above two tables side by side."""
     if not parts:
         yield _notes(notes, width)
         return
     for share in _SHARES:
-        table, told = _parts(parts, share * width), _notes(notes, (1 - share) * width - _GUTTER)
+        table, told = _parts(parts, share * width, most), _notes(notes, (1 - share) * width - _GUTTER)
         height = max(table.height, told.height)
         yield _Block((*told.at(0.0, 0.0), *table.at((1 - share) * width, height - table.height)), height)
+    table, told = _parts(parts, width, most), _notes(notes, width)
+    yield _Block((*told.groups, *table.at(0.0, told.height)), told.height + table.height)
     if len(parts) < _MANY:
         return
     half = (len(parts) + 1) // 2
-    first, second = _parts(parts[:half], width / 2), _parts(parts[half:], width / 2)
+    first, second = _parts(parts[:half], width / 2, most), _parts(parts[half:], width / 2, most)
     told = _notes(notes, width)
     height = max(first.height, second.height)
     yield _Block((*told.groups, *first.at(0.0, told.height), *second.at(width / 2, told.height)), told.height + height)
@@ -92,24 +97,25 @@ def _notes(notes: Sequence[Runs], width: float) -> _Block:
     return _Block((Group(tuple(members), {"part": "notes"}),), base + _PAD)
 
 
-def _parts(parts: Sequence[Part], width: float) -> _Block:
+def _parts(parts: Sequence[Part], width: float, most: int) -> _Block:
     columns = (_Column("Item", _ITEM), _Column("Part", width - _ITEM - _QUANTITY), _Column("Qty", _QUANTITY, True))
-    return _table(columns, [(part.ref, part.name, f"{part.quantity:g}") for part in parts], "parts", closed=True)
+    return _table(columns, [(part.ref, part.name, f"{part.quantity:g}") for part in parts], "parts", most, closed=True)
 
 
-def _history(revisions: Sequence[RevisionRow], width: float) -> _Block:
-    """Each revision in one line: the first sentence of its note. The whole stands on the page of revisions."""
-    columns = (_Column("Rev.", _ITEM), _Column("Date", 24.0), _Column("Change", width - _ITEM - 24.0, lines=1))
+def _history(revisions: Sequence[RevisionRow], width: float, most: int) -> _Block:
+    """Each revision by the first sentence of its note. The whole stands on the page of revisions."""
+    columns = (_Column("Rev.", _ITEM), _Column("Date", 24.0), _Column("Change", width - _ITEM - 24.0))
     rows = [(row.letter, row.date, row.note.partition(". ")[0].rstrip(".")) for row in revisions]
-    return _table(columns, rows, "revisions")
+    return _table(columns, rows, "revisions", most)
 
 
-def _table(columns: Sequence[_Column], rows: Sequence[tuple[str, ...]], name: str, *, closed: bool = False) -> _Block:
+def _table(columns: Sequence[_Column], rows: Sequence[tuple[str, ...]], name: str, most: int, *,
+           closed: bool = False) -> _Block:
     """A heading, a rule above each row, wide above the first; ``closed`` has a rule on the left too."""
     width, members, top = sum(column.width for column in columns), list[Shape](), 0.0
     for index, row in enumerate((tuple(column.head for column in columns), *rows)):
         members.append(rule((0.0, top), (width, top), wide=not index))
-        lines = [fitting(said, column.width - 2 * _SIDE, SIZE, column.lines)
+        lines = [fitting(said, column.width - 2 * _SIDE, SIZE, most)
                  for column, said in zip(columns, row, strict=True)]
         members.append(Group(tuple(_cells(columns, lines, top, index == 0)), {"row": row[0]} if index else {}))
         top += 2 * _PAD + CAPITALS * SIZE + _LINE * (max(map(len, lines)) - 1)

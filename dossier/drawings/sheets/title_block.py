@@ -9,7 +9,7 @@ from dossier.drawings.lettering import ASCENT, DESCENT, width_of
 from dossier.drawings.scene import Box, Group, Shape, Text, Words
 from dossier.drawings.sheets.fields import Fields
 from dossier.drawings.sheets.paper import SIZE, rule
-from dossier.drawings.sheets.projection import first_angle
+from dossier.drawings.sheets.projection import symbol
 from dossier.drawings.wrapping import fitting
 
 ROW = 9.0
@@ -52,7 +52,7 @@ def _cells(f: Fields) -> Iterator[_Cell]:
     yield _Cell("Legal owner", f.owner, 0, 60, 0, 2)
     yield _Cell("Scale", f.scale, 0, 16, 2)
     yield _Cell("Dimensions in", f.unit, 16, 42, 2)
-    yield _Cell(_PROJECTION, "", 42, 60, 2, 2)
+    yield _Cell(_PROJECTION, f.projection, 42, 60, 2, 2)
     yield _Cell("Licence", f.licence or "not said", 0, 42, 3)
     yield _Cell("Document type", f.document_type, 60, 94, 0)
     approved = _approval(f)
@@ -80,7 +80,8 @@ def _filled(cell: _Cell, box: Box) -> Iterator[Shape]:
     left, room = box.left + _SIDE, box.right - box.left - 2 * _SIDE
     yield Text((left, box.top + _NAME), (Words(cell.name),), role="faint")
     if cell.name == _PROJECTION:
-        yield first_angle(((box.left + box.right) / 2, (box.top + _NAME + box.bottom) / 2))
+        yield symbol(((box.left + box.right) / 2, (box.top + _NAME + box.bottom) / 2),
+                     "third" if cell.said == "third" else "first")
         return
     base, line = box.top + _SAID + ASCENT * SIZE * (cell.size - 1), _LINE * max(1.0, 0.9 * cell.size)
     most = int((box.bottom - DESCENT * SIZE * cell.size - base) / line) + 1
