@@ -47,7 +47,7 @@ BY_NAME: Mapping[str, Range] = {
     "stored_at": (15, 25), "used_at": (0, 8), "within": (0.3, 1), "stock_length": (1000, 3000),
     "outer_diameter": (20, 40), "inner_diameter": (10, 18), "points": [9], "zones": [3, 4, 5],
     "zones_inside": [0, 1, 2, 3], "source_moves": [0, 1],
-    "quantities": [1, 2, 3, 6], "piece_quantities": [1, 2, 3, 6],
+    "quantities": [1, 2, 3, 6], "length_counts": [1, 2, 1, 3], "piece_quantities": [1, 2, 3, 6],
     "kits": [1, 8], "push_radius": (30, 70), "clip_radius": (60, 74),
 }
 BY_UNIT: Mapping[str, Range] = {

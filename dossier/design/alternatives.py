@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 from functools import lru_cache
@@ -38,8 +38,9 @@ TELLING = ("figure.strehl", "figure.wavefront_pv", "light.mtf_50", "optics.throu
            "field.coma_free_radius", "field.edge_rms_radius", "cell.wavefront_rms", "cell.pinch_wavefront_rms",
            "cell.spring_margin", "frame.sag", "frame.focus_drift", "frame.frequency", "frame.tube_length",
            "frame.pole_length", "thermal.settling_time", "mount.load", "mount.tipping_push", "parts.mass")
-# What says another result over again, and is told only where a limit on it is crossed.
-AGAIN = ("diagonal.full_field_classical", "eyepiece.*.edge_light", "frame.sawn_length")
+# What says another result over again. A limit on it is told and counted only where the other's is not told already.
+AGAIN: Mapping[str, str] = {"diagonal.full_field_classical": "diagonal.full_field",
+                            "eyepiece.*.edge_light": "diagonal.edge_light", "frame.sawn_length": "frame.pole_length"}
 MOST_TOLD = 4
 _LEAST_TOLD = 0.005  # half a percent of a limit, or of the number itself
 _COST = "parts.cost"
@@ -84,7 +85,8 @@ class Alternative:
     """Another choice for a part, and the build it would make.
 
     ``keys`` are the spec's keys that it sets. ``price_difference`` is of one kit in whole packs, None where no price is
-    said. ``changes`` are all results looked at that differ; ``misses`` the limits that the other build misses, by ID.
+    said. ``changes`` are all results looked at that differ; ``misses`` the limits that the other build misses, by ID,
+    as ``misses_of`` counts them.
     ``unfit`` says why there is no such build; ``results`` is then empty.
     """
 
@@ -169,7 +171,7 @@ def _alternative(design: Design, place: int, part: Part, other: int, choice: Sai
     except (Unusable, Loop, ValueError, ArithmeticError) as error:
         return replace(told, price_difference=_price_only(design, own, choice), unfit=_why(error))
     return replace(told, price_difference=_price_difference(design, results, choice), results=results,
-                   changes=_changes(design, results, priced=choice.price is not None), misses=_missed(results))
+                   changes=_changes(design, results, priced=choice.price is not None), misses=misses_of(results))
 
 
 @lru_cache(maxsize=4)
@@ -178,18 +180,18 @@ def _cheapest(asked: Asked) -> Cheapest | None:
     cheaper: dict[str, Alternative] = {}
     for each in alternatives(design):
         known = cheaper.get(each.ref)
-        if not each.unfit and _saved(each) > (_saved(known) if known else 0.0):
+        if not each.unfit and _saved(each) > 0 and (known is None or _rank(each) < _rank(known)):
             cheaper[each.ref] = each
     if not cheaper:
         return None
-    taken, clashes = _without_clashes(sorted(cheaper.values(), key=lambda each: -_saved(each)))
+    taken, clashes = _without_clashes(sorted(cheaper.values(), key=_rank))
     order = list(cheaper)
     taken.sort(key=lambda each: order.index(each.ref))
     try:
         results = _worked_out(design, {key: value for each in taken for key, value in _values(design, each).items()})
     except (Unusable, Loop, ValueError, ArithmeticError) as error:
         return Cheapest(tuple(taken), tuple(clashes), (), (), _why(error))
-    return Cheapest(tuple(taken), tuple(clashes), _changes(design, results, priced=True), _missed(results),
+    return Cheapest(tuple(taken), tuple(clashes), _changes(design, results, priced=True), misses_of(results),
                     results=results)
 
 
@@ -215,6 +217,13 @@ def _overlap(one: str, other: str) -> bool:
 def _saved(alternative: Alternative) -> float:
     """What it saves, to a thousandth of the currency's unit: the rounding of binary fractions saves nothing."""
     return -round(alternative.price_difference.number, 3) if alternative.price_difference else 0.0
+
+
+def _rank(alternative: Alternative) -> tuple[float, int, float]:
+    """The first is the one to take: what saves most; of equal savings, what misses fewer limits, and by less."""
+    missed = [alternative.results[name] for name in alternative.misses]
+    short = sum(-result.goal.spare(result.number) / (abs(result.goal.limit) or 1.0) for result in missed if result.goal)
+    return -_saved(alternative), len(missed), short
 
 
 def _values(design: Design, alternative: Alternative) -> dict[str, Any]:
@@ -335,29 +344,35 @@ def _differs(change: Change) -> bool:
 
 
 def _told(changes: tuple[Change, ...]) -> tuple[Change, ...]:
-    ranked = sorted(_ranked(changes), key=lambda each: each[0])
+    crossing = {change.id for change in changes if change.crossing}
+    once = [change for change in changes if not (change.crossing and said_again(change.id) in crossing)]
+    ranked = sorted(_ranked(once), key=lambda each: each[0])
     crossed = sum(bool(change.crossing) for _, change in ranked)
     return tuple(change for _, change in ranked[:max(crossed, MOST_TOLD)])
 
 
-def _ranked(changes: tuple[Change, ...]) -> Iterator[tuple[tuple[int, float], Change]]:
+def _ranked(changes: Sequence[Change]) -> Iterator[tuple[tuple[int, float], Change]]:
     for change in changes:
         if change.crossing:  # all of them: whoever counts the limits missed finds as many named
             yield (0, -change.size), change
             continue
-        if change.before is None or change.after is None or change.size < _LEAST_TOLD or _says_again(change):
+        if change.before is None or change.after is None or change.size < _LEAST_TOLD or said_again(change.id):
             continue
         if change.after.goal or change.before.goal or change.id in TELLING:
             judged = bool(change.after.goal or change.before.goal)
             yield (1, -change.size * (1.0 if judged else 0.5)), change
 
 
-def _says_again(change: Change) -> bool:
-    return any(fnmatchcase(change.id, pattern) for pattern in AGAIN)
+def said_again(name: str) -> str:
+    """The result that this one says over again; empty where it says something of its own."""
+    return next((other for pattern, other in AGAIN.items() if fnmatchcase(name, pattern)), "")
 
 
-def _missed(results: Results) -> tuple[str, ...]:
-    return tuple(name for name, result in results.items() if _misses(result))
+def misses_of(results: Results) -> tuple[str, ...]:
+    """The limits that these results miss, by ID. One shortfall that two results tell, as the exact and the classical
+    formula of the same thing, is counted once."""
+    missed = [name for name, result in results.items() if _misses(result)]
+    return tuple(name for name in missed if said_again(name) not in missed)
 
 
 def _misses(result: Result | None) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from dossier.calc.shop import cutting
-from dossier.design.cutting import stocks
+from dossier.design.cutting import pieces_in_one_kit, stocks
 from dossier.design.model import Design
 from dossier.spec.keys import value_at
 from dossier.spec.model_parts import Cut
@@ -75,8 +75,9 @@ def cut_plans(design: Design) -> tuple[CutPlan, ...]:
 def sheet_pieces(design: Design) -> tuple[SheetPiece, ...]:
     """The pieces of every sheet, in the order of the parts."""
     return tuple(SheetPiece(part.cut.from_, part.ref, piece.name or "", piece.length, piece.width,
-                            piece.quantity * design.kits)
-                 for part in design.build.parts if part.cut for piece in part.cut.pieces if piece.width is not None)
+                            pieces_in_one_kit(part, piece) * design.kits)
+                 for part in design.build.parts if part.cut and part.get != "have"
+                 for piece in part.cut.pieces if piece.width is not None)
 
 
 def _plan(design: Design, name: str, keys: tuple[str, ...]) -> CutPlan:
@@ -99,7 +100,8 @@ def _cut(design: Design, key: str) -> Cut:
 def _pieces(design: Design, key: str, cut: Cut) -> Iterator[SawnPiece]:
     part = value_at(design.build, key.rpartition(".")[0])
     for piece in cut.pieces:
-        yield from [SawnPiece(piece.length, part.ref, piece.name or "")] * (piece.quantity * design.kits)
+        yield from [SawnPiece(piece.length, part.ref, piece.name or "")] * (
+            pieces_in_one_kit(part, piece) * design.kits)
 
 
 def _handed_out(found: cutting.Nesting, wanted: list[SawnPiece]) -> Iterator[SawnLength]:

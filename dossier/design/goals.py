@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from dossier import shelf
+from dossier.design.buying import named, unpriced_for
 from dossier.design.model import Unmet
 from dossier.design.worksheet import NotSaid, Worksheet
 from dossier.errors import Problem, Unusable, did_you_mean
@@ -25,11 +26,29 @@ def with_goals(sheet: Worksheet, results: Mapping[str, Result], left_out: Mappin
     Raises Unusable where a goal names a result that does not exist.
     """
     own = _authors(sheet, results)
+    waiting = tuple(_open(sheet, results, own))
     judged = {name: replace(result, goal=_tightest(own[name], result) if name in own else goal_of(sheet, result))
               for name, result in results.items()}
-    waiting = tuple(Unmet(goal, left_out.get(name, "")) for name, goals in own.items() if name not in results
-                    for goal in goals)
+    waiting += tuple(Unmet(goal, left_out.get(name, "")) for name, goals in own.items() if name not in results
+                     for goal in goals)
     return judged, waiting
+
+
+def _open(sheet: Worksheet, results: Mapping[str, Result], own: dict[str, list[Goal]]) -> Iterator[Unmet]:
+    """The goals on sums of prices that cannot be judged while some are missing, taken from ``own``: a sum can only grow
+    with them, so that what it exceeds already stays exceeded, and all else is open."""
+    for name in [name for name in own if name.startswith("parts.") and name in results]:
+        missing = unpriced_for(sheet.build, name)
+        number = results[name].number
+        undecided = [goal for goal in own[name] if missing and (goal.sense == "at_most") == (goal.spare(number) >= 0)]
+        if not undecided:
+            continue
+        known = f"{number:.2f} {sheet.build.readers.currency or ''}".strip()
+        yield from (Unmet(goal, f"{named(missing)} to buy without a price; {name} is at least {known}")
+                    for goal in undecided)
+        own[name] = [goal for goal in own[name] if goal not in undecided]
+        if not own[name]:
+            del own[name]
 
 
 def _authors(sheet: Worksheet, results: Mapping[str, Result]) -> dict[str, list[Goal]]:

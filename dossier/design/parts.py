@@ -6,12 +6,15 @@ from collections.abc import Callable, Mapping
 
 from dossier.calc.mechanics import balance, mount
 from dossier.calc.shop import packs
+from dossier.design.buying import Payer, named, payers, unpriced_for
+from dossier.design.cutting import lengths_for
 from dossier.design.model import PartLine
 from dossier.design.worksheet import NotSaid, Work, Worksheet, given, step, worked
 from dossier.spec.defaults import slug
+from dossier.spec.keys import value_at
 from dossier.spec.model import Build
 from dossier.spec.model_parts import Part
-from dossier.working import Given, Result, gathered
+from dossier.working import Given, NoAnswer, Result, gathered
 
 Chosen = Callable[[Part], bool]
 
@@ -21,7 +24,7 @@ MOUNT_GROUP = "mount"
 
 def carried(part: Part) -> bool:
     """Whether the mount carries this part."""
-    return part.carried if part.carried is not None else part.group != MOUNT_GROUP
+    return part.carried if part.carried is not None else slug(part.group or "") != MOUNT_GROUP
 
 
 def groups(build: Build) -> tuple[str, ...]:
@@ -31,19 +34,40 @@ def groups(build: Build) -> tuple[str, ...]:
 
 def lines(sheet: Worksheet) -> tuple[PartLine, ...]:
     """Every line of the parts list, for one kit and for all of them."""
-    return tuple(_line(sheet, index, part) for index, part in enumerate(sheet.build.parts or ()))
+    paid = payers(sheet.build)
+    return tuple(_line(sheet, f"parts[{index}]", part, paid.get(f"parts[{index}]"))
+                 for index, part in enumerate(sheet.build.parts or ()))
 
 
-def _line(sheet: Worksheet, index: int, part: Part) -> PartLine:
-    key = f"parts[{index}]"
+def _line(sheet: Worksheet, key: str, part: Part, payer: Payer | None) -> PartLine:
     price = _number(sheet, f"{key}.price")
+    mass, station = _number(sheet, f"{key}.mass"), _number(sheet, f"{key}.station")
+    if payer is not None:
+        stock = part.cut.from_ if part.cut else ""
+        if payer.key != key:
+            return PartLine(part.ref, key, 0, None, 0, None, mass, station, carried(part), 1, 0, stock,
+                            value_at(sheet.build, payer.key).ref)
+        one, every = (_lengths(sheet, payer.stock, kits) for kits in (1, sheet.kits))
+        return PartLine(part.ref, key, one or 0, _times(one, price), every or 0, _times(every, price), mass, station,
+                        carried(part), 1, every or 0, stock)
     bought = part.get != "have"
-    one = _packs(part, 1) if bought else 0
-    every = _packs(part, sheet.kits) if bought else 0
-    return PartLine(
-        part.ref, key, one, None if price is None else one * price, every, None if price is None else every * price,
-        _number(sheet, f"{key}.mass"), _number(sheet, f"{key}.station"), carried(part),
-    )
+    one, every = (_packs(part, kits) if bought else 0 for kits in (1, sheet.kits))
+    needed = (part.quantity + part.spares) * sheet.kits
+    return PartLine(part.ref, key, one, _times(one, price), every, _times(every, price), mass, station, carried(part),
+                    part.pack, needed)
+
+
+def _lengths(sheet: Worksheet, stock: str, kits: int) -> int | None:
+    """Lengths to buy. None where the plan cannot say: then the working of the plan has said so already."""
+    try:
+        count = lengths_for(sheet, stock, kits).value
+    except (NotSaid, NoAnswer, ValueError):
+        return None
+    return None if isinstance(count, tuple) else round(count)
+
+
+def _times(count: int | None, price: float | None) -> float | None:
+    return None if count is None or price is None else count * price
 
 
 def _packs(part: Part, kits: int) -> int:
@@ -95,14 +119,32 @@ def _kits(sheet: Worksheet) -> Given:
 
 def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple[str, Work]:
     def work(sheet: Worksheet) -> Result:
+        paid = payers(sheet.build)
         keys = _keys(sheet, lambda part: chosen(part) and part.get != "have", "price")
+        packed, sawn = [key for key in keys if key not in paid], [key for key in keys if _pays(key, paid)]
+        if not packed and not sawn:
+            raise NotSaid("the price of any part")
+        kits = Given("kits", 1.0, "", "default") if one_kit else _kits(sheet)
+        lengths = [lengths_for(sheet, paid[key].stock, 1 if one_kit else sheet.kits) for key in sawn]
         return packs.total_cost_money.work(
-            result_id, title, quantities=_column(sheet, keys, "quantity", "pieces in one kit"),
-            spare_pieces=_spares(sheet, keys), pack_sizes=_column(sheet, keys, "pack", "pieces in a pack"),
-            prices_money=_column(sheet, keys, "price", "prices of a pack"),
-            kits=Given("kits", 1.0, "", "default") if one_kit else _kits(sheet))
+            result_id, title + _without(sheet.build, result_id),
+            quantities=_column(sheet, packed, "quantity", "pieces in one kit"),
+            spare_pieces=_spares(sheet, packed), pack_sizes=_column(sheet, packed, "pack", "pieces in a pack"),
+            prices_money=_column(sheet, packed, "price", "prices of a pack", "money"), kits=kits,
+            length_counts=gathered("lengths of each stock", lengths, ""),
+            length_prices_money=_column(sheet, sawn, "price", "prices of a length", "money"))
 
     return result_id, work
+
+
+def _pays(key: str, paid: Mapping[str, Payer]) -> bool:
+    return key in paid and paid[key].key == key
+
+
+def _without(build: Build, result_id: str) -> str:
+    """What a sum is called beyond its title where prices are missing: no more than what it is at least."""
+    missing = unpriced_for(build, result_id)
+    return f", at least ({named(missing)} without a price)" if missing else ""
 
 
 def _mass(result_id: str, title: str, chosen: Chosen, of: str = "any part") -> tuple[str, Work]:
@@ -154,6 +196,7 @@ def _spares(sheet: Worksheet, keys: list[str]) -> Given:
                     "")
 
 
-def _column(sheet: Worksheet, keys: list[str], datum: str, title: str) -> Given:
+def _column(sheet: Worksheet, keys: list[str], datum: str, title: str, unit: str = "") -> Given:
+    """One datum of these parts. ``unit`` is of a column that may be empty; another tells by its first."""
     column = [sheet.given(f"{key}.{datum}") for key in keys]
-    return gathered(title, column, column[0].unit)
+    return gathered(title, column, column[0].unit if column else unit)

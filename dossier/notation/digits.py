@@ -28,13 +28,16 @@ _FEWEST_FIGURES = 2
 class Digits:
     """How many digits are shown: a number of ``decimals``, or of significant ``figures`` (whole numbers in full).
 
-    ``trim`` drops zeros at the end; ``powers`` allows a power of ten for very large and very small numbers.
+    ``trim`` drops zeros at the end; ``powers`` allows a power of ten for very large and very small numbers. ``fixed``
+    keeps to the decimals whatever is left, for money; ``sign`` writes the plus of a difference.
     """
 
     decimals: int | None = None
     figures: int = 3
     trim: bool = False
     powers: bool = True
+    fixed: bool = False
+    sign: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +83,9 @@ def written(value: float, digits: Digits) -> Written:
     if not math.isfinite(value):
         return Written("not a number" if math.isnan(value) else "∞" if value > 0 else "-∞")
     if abs(value) < _NOTHING:
-        return Written("0")
+        return Written(f"{0:.{digits.decimals}f}" if digits.fixed else "0")
     size = Decimal(f"{abs(value):.{CARRIED}g}")
-    sign = "-" if value < 0 else ""
+    sign = "-" if value < 0 else "+" if digits.sign else ""
     if digits.powers and not _SMALL <= size < _LARGE:
         return _with_power(size, sign, digits)
     rounded = _rounded(size, _places(size, digits))
@@ -106,7 +109,7 @@ def _places(size: Decimal, digits: Digits) -> int:
         return _for_figures(size, digits.figures)
     rounded = _rounded(size, digits.decimals)
     shown = rounded.adjusted() + digits.decimals + 1 if rounded else 0
-    if rounded == size or shown >= _FEWEST_FIGURES or (digits.decimals == 0 and size >= 1):
+    if digits.fixed or rounded == size or shown >= _FEWEST_FIGURES or (digits.decimals == 0 and size >= 1):
         return digits.decimals
     return _for_figures(size, _FEWEST_FIGURES)
 

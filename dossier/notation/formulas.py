@@ -142,4 +142,6 @@ def _input(name: str, value: Value, style: Style) -> str:
     begins = many if len(many) <= _LONGEST_LIST else many[:_LIST_BEGINS]
     numbers = ", ".join(style.number(_short(item, _SHORT_FIGURES)).text for item in begins)
     rest = f", … ({len(many)} in all)" if len(many) > len(begins) else ""
+    if not many:
+        return f"{style.symbol(symbol(name)).text} = none"
     return f"{style.symbol(symbol(name)).text} = {joined(numbers, unit_text(unit_ending(name)))}{rest}"

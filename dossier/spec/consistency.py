@@ -38,6 +38,10 @@ def _names(build: Build) -> Iterator[Fault]:
     yield from _unique((f"parts[{place}].ref", part.ref) for place, part in enumerate(build.parts))
     yield from _unique((f"notes[{place}].id", note.id) for place, note in enumerate(build.notes))
     yield from _unique_slugs((f"eyepieces[{place}].name", piece.name) for place, piece in enumerate(build.eyepieces))
+    groups: dict[str, str] = {}
+    for place, part in enumerate(build.parts):
+        groups.setdefault(part.group or "", f"parts[{place}].group")
+    yield from _unique_slugs((key, name) for name, key in groups.items() if name)
     refs = [part.ref for part in build.parts]
     for place, note in enumerate(build.notes):
         for item, ref in enumerate(note.parts):
@@ -223,6 +227,23 @@ def _stocks(build: Build) -> Iterator[Fault]:
             here, there = getattr(part.cut, name), getattr(cut, name)
             if here is not None and there is not None and here != there:
                 yield f"{key}.{name}", f"is not the same as for the same stock at {first} ({here:g} mm, {there:g} mm)"
+        if part.cut.is_sheet != cut.is_sheet:
+            sheet, lengths = (key, first) if part.cut.is_sheet else (first, key)
+            yield f"{key}.from", f"is a sheet at {sheet} and no sheet at {lengths}; name the stocks apart"
+    yield from _stock_prices(build)
+
+
+def _stock_prices(build: Build) -> Iterator[Fault]:
+    """One stock has one price for a length, whichever part says it."""
+    seen: dict[str, tuple[str, float]] = {}
+    for place, part in enumerate(build.parts):
+        if part.cut is None or part.price is None or part.get == "have" or part.cut.is_sheet:
+            continue
+        key = f"parts[{place}].price"
+        first, price = seen.setdefault(slug(part.cut.from_), (key, part.price))
+        if part.price < price or part.price > price:  # one that is still an expression is neither
+            yield key, (f"is of a length of {part.cut.from_} and not the same as at {first} ({part.price:g}, "
+                        f"{price:g}); say it once, or name the stocks apart")
 
 
 def _pieces(cut: Cut, key: str) -> Iterator[Fault]:
@@ -230,6 +251,8 @@ def _pieces(cut: Cut, key: str) -> Iterator[Fault]:
         yield f"{key}.pieces", "wants at least one piece"
     usable = cut.stock_length - (cut.trim or 0)
     for place, piece in enumerate(cut.pieces):
+        if piece.width is None and cut.is_sheet:
+            yield f"{key}.pieces[{place}]", "is a piece of sheet and needs width as well, such as width: 300 mm"
         if piece.length > usable:
             trimmed = f" less {cut.trim:g} mm of trim" if cut.trim else ""
             yield (f"{key}.pieces[{place}].length",

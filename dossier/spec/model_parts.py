@@ -26,7 +26,7 @@ from dossier.spec.entries import (
 
 _PRICE = "money"
 DrawnAs = Literal["primary", "diagonal", "holder", "vane", "hub", "focuser", "eyepiece", "frame", "front", "plate",
-                  "clip", "push", "spring", "pad", "bearing", "rocker", "foot"]
+                  "clip", "push", "spring", "pad", "bearing", "rocker", "foot", "board", "deck", "lever"]
 
 
 class Alternative(Model):
@@ -63,11 +63,17 @@ class Cut(Model):
         "Name of the stock; parts with the same name share its lengths.", "aluminium tube 20x17",
         longest=80)] = Field(alias="from")
     stock_length: Annotated[float, mm("Length as it is sold.", "2000 mm")]
-    stock_width: Annotated[float | None, mm("Width of a sheet as it is sold.", "600 mm")] = None
+    stock_width: Annotated[float | None, mm(
+        "Width of a sheet as it is sold; its pieces then have a width each.", "600 mm")] = None
     pieces: Annotated[tuple[Piece, ...], Section("The pieces.")]
     kerf: Annotated[float | None, mm("Width that one saw cut takes.", "1.5 mm", "not negative")] = None
     trim: Annotated[float | None, mm("Lost once from each length, to true its end.", "10 mm", "not negative")] = None
     shelf_stock: Annotated[tuple[Shelved, ...], Section("Lengths already on the shelf, to be used first.")] = ()
+
+    @property
+    def is_sheet(self) -> bool:
+        """Whether the stock is a sheet, whose pieces have a width too, and not sold by length alone."""
+        return self.stock_width is not None or any(piece.width is not None for piece in self.pieces)
 
 
 class Print(Model):
@@ -112,8 +118,10 @@ class Part(Model):
         "How a builder comes by it.", "buy", ("buy", "print", "make", "have"))] = None
     quantity: Annotated[int, Whole("How many for one kit.", 1)] = 1
     price: Annotated[float | None, pure(
-        "Price of each, or of one pack where pack is above 1.", 42.0, "not negative", unit=_PRICE)] = None
-    pack: Annotated[int, Whole("How many come in a pack.", 1)] = 1
+        "Price of each, of one pack where pack is above 1, or of one length where it is cut from lengths.", 42.0,
+        "not negative", unit=_PRICE)] = None
+    pack: Annotated[int, Whole(
+        "How many come in a pack. What is cut from lengths is bought as its cut plan says, and needs none.", 1)] = 1
     priced_on: Annotated[datetime.date | None, Day("Date of the price.", "2026-09-12")] = None
     supplier: Annotated[str | None, Text("Where it is sold, in words.", "a hardware shop")] = None
     link: Annotated[str | None, web_address("Where it is shown.", "https://example.org/tube")] = None
@@ -134,7 +142,8 @@ class Part(Model):
     holds: Annotated[Holds | None, Section("A thread in it that must bear a load.")] = None
     cad: Annotated[str | None, inside("Its editable CAD source, in any format.", "parts/cell.step")] = None
     drawn_as: Annotated[DrawnAs | None, Choice(
-        "What of the drawings this part is, so that their balloons can name it; frame is the tube or one pole.",
+        "What of the drawings this part is, so that their balloons can name it; frame is the tube or one pole, "
+        "deck what poles stand on, lever a bar or triangle of the cell.",
         "focuser", get_args(DrawnAs))] = None
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-_DECIMAL = re.compile(r"[−-]?\d+(?:\.(\d+))?")
+_DECIMAL = re.compile(r"[+−-]?\d+(?:\.(\d+))?")
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from dossier.design import Design
-from dossier.design.alternatives import Alternative, Change, Cheapest, alternatives, cheapest
+from dossier.design.alternatives import (
+    Alternative,
+    Change,
+    Cheapest,
+    alternatives,
+    cheapest,
+    misses_of,
+    said_again,
+)
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.asides import alternatives as tables
 from dossier.notation import show, show_result
@@ -24,7 +32,19 @@ def choices(design: Design) -> Aside | None:
     if table is None:
         return None
     rows = zip(table.rows, alternatives(design), strict=True)
-    return replace(table, rows=tuple(replace(row, remark=remark(each, design)) for row, each in rows))
+    return replace(table, rows=tuple(replace(row, remark=remark(each, design)) for row, each in rows),
+                   notes=(*table.notes, missed_now(design)))
+
+
+def missed_now(design: Design) -> str:
+    """Which limits the build misses with its parts as chosen: of all that are set, not of one question's."""
+    judged = sum(result.goal is not None for result in design.results.values())
+    missed = misses_of(design.results)
+    if not missed:
+        return f"With the parts as chosen none of the {judged} limits on all sheets is missed."
+    named = _listed(_label(Change(design.results[name], None), design) for name in missed)
+    return (f"With the parts as chosen {len(missed)} of the {judged} limits on all sheets "
+            f"{'is' if len(missed) == 1 else 'are'} missed: {named}.")
 
 
 def remark(alternative: Alternative, design: Design) -> str:
@@ -65,19 +85,24 @@ def side_by_side(design: Design) -> Aside | None:
             AsideRow("Cost of one kit", (_result(design.results.get(_COST), design),)),), notes)
     rows = (AsideRow("Cost of one kit", tuple(_result(each.get(_COST), design)
                                               for each in (design.results, found.results))),
-            AsideRow("Limits missed", (str(len(design.misses)), str(len(found.misses)))),
+            AsideRow("Limits missed", (str(len(misses_of(design.results))), str(len(found.misses)))),
             *_judged_rows(found, design))
     return Aside("Chosen and cheapest build, side by side", "Result", columns, rows, notes)
 
 
 def _judged_rows(found: Cheapest, design: Design) -> Iterator[AsideRow]:
     """The limits that one build meets, only just meets or misses, and the other does not."""
-    for change in found.changes:
-        outcomes = {each.goal.outcome(each.number) if each and each.goal else "" for each in (
-            change.before, change.after)}
-        if change.id != _COST and len(outcomes) > 1:
+    otherwise = [change for change in found.changes if change.id != _COST and _outcome(change.before) != _outcome(
+        change.after)]
+    shown = {change.id for change in otherwise}
+    for change in otherwise:
+        if said_again(change.id) not in shown:
             yield AsideRow(_capital(_label(change, design)), tuple(_judged(each, design) for each in (
                 change.before, change.after)))
+
+
+def _outcome(result: Result | None) -> str:
+    return result.goal.outcome(result.number) if result and result.goal else ""
 
 
 def _judged(result: Result | None, design: Design) -> str:

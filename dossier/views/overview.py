@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from dossier import shelf
 from dossier.design import Design
+from dossier.design.buying import unpriced_for
 from dossier.notation import duration, show_result
 from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
@@ -111,6 +112,8 @@ def _key_figure(label: str, name: str, design: Design) -> KeyFigure | None:
     readers = design.build.readers
     if name in design.results:
         result = design.results[name]
+        if unpriced_for(design.build, name):
+            label = f"{label}, at least"
         return KeyFigure(label, Html(show_result(result, readers).html), working_of(name),
                          planned_words(result, design))
     spot = design.loaded.spots.get(name)

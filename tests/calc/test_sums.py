@@ -46,8 +46,8 @@ def test_rounding_of_decimals_buys_no_further_pack(quantity: float, kits: float,
 def test_shopping_basket() -> None:
     """Mirror 42, six screws from a bag of ten at 3.50, three poles at 7.20: for one kit and for eight."""
     lists = [1, 6, 3], [0, 0, 0], [1, 10, 1], [42.00, 3.50, 7.20]
-    assert packs.total_cost_money(*lists, 1) == pytest.approx(42 + 3.50 + 21.60)
-    together = packs.total_cost_money(*lists, 8)
+    assert packs.total_cost_money(*lists, 1, [], []) == pytest.approx(42 + 3.50 + 21.60)
+    together = packs.total_cost_money(*lists, 8, [], [])
     assert together == pytest.approx(336 + 5 * 3.50 + 172.80)
     assert packs.cost_per_kit_money(together, 8) == pytest.approx(65.7875)
     assert packs.line_cost_money(packs.pack_count(6, 8, 10), 3.50) == pytest.approx(17.50)
@@ -55,4 +55,10 @@ def test_shopping_basket() -> None:
 
 def test_spares_fill_packs_too() -> None:
     """Eight kits of six screws are 48 in five bags of ten; one spare each makes 56 and a sixth bag."""
-    assert packs.total_cost_money([6], [1], [10], [3.50], 8) == pytest.approx(21.00)
+    assert packs.total_cost_money([6], [1], [10], [3.50], 8, [], []) == pytest.approx(21.00)
+
+
+def test_lengths_are_paid_for_each() -> None:
+    """A bag of screws at 3.50, two tubes of 15.40 and one strip of 4.20."""
+    assert packs.total_cost_money([6], [0], [10], [3.50], 1, [2, 1], [15.40, 4.20]) == pytest.approx(38.50)
+    assert packs.total_cost_money([], [], [], [], 1, [2], [15.40]) == pytest.approx(30.80)

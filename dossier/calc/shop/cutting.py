@@ -76,6 +76,8 @@ def nest(
 def _solved(demand: Demand, new: Stock, own: tuple[Stock, ...], time_limit_s: float,
             ) -> tuple[tuple[tuple[Stock, tuple[int, ...]], ...], int]:
     quick = first_fit(demand, new.room)
+    if not own and quick is not None and len(quick) <= _by_length(demand, new.room):
+        return tuple((new, fill) for fill in quick), len(quick)
     least = lower_bound(demand, new.room) if new.room else 0
     if not own and quick is not None and len(quick) <= least:
         return tuple((new, fill) for fill in quick), len(quick)
@@ -107,6 +109,11 @@ def first_fit(demand: Demand, room: int) -> tuple[tuple[int, ...], ...] | None:
             left[start] -= size
             fills[start][kind] += 1
     return tuple(tuple(fill) for fill in fills)
+
+
+def _by_length(demand: Demand, room: int) -> int:
+    """Lengths that the total length alone asks for."""
+    return -(-sum(size * count for size, count in zip(demand.sizes, demand.counts, strict=True)) // room) if room else 0
 
 
 def lower_bound(demand: Demand, room: int) -> int:
@@ -171,6 +178,23 @@ def _cut(fill: Sequence[int], demand: Demand, stock: Stock, kerf: int, trim: int
     pieces = [size for size, count in zip(demand.sizes, fill, strict=True) for _ in range(count)]
     left = max(stock.room - kerf - sum(pieces), 0)
     return CutLength((stock.room - kerf + trim) / 10, tuple((size - kerf) / 10 for size in pieces), left / 10, bought)
+
+
+def parts_from_length(pieces_mm: Sequence[float], quantities: Sequence[float], parts: int, stock_mm: float, *,
+                      kerf_mm: float = 0, trim_mm: float = 0) -> int:
+    """How many of so many ``parts``, which all these pieces make, have their pieces in one length of stock.
+
+    Raises ValueError for a length that is not positive or a count that is not whole.
+    """
+    _demand(pieces_mm, quantities)
+    kerf = _tenths_up("kerf", kerf_mm)
+    room = _room(stock_mm, _tenths_up("trim", trim_mm), kerf)
+    sizes = [(_tenths_up("piece", length) + kerf, int(quantity))
+             for length, quantity in zip(pieces_mm, quantities, strict=True)]
+    found = 0
+    while sum(size * -(-count * (found + 1) // parts) for size, count in sizes) <= room:
+        found += 1
+    return found
 
 
 @formula(title="Stock lengths to buy", source="chvatal-1983", where="chapter 13",

@@ -29,16 +29,19 @@ def line_cost_money(pack_count: float, price_money: float) -> float:
 
 
 @formula(title="Cost of everything to buy", source="common-practice",
-         equation="cost = Σ ⌈(nᵢ + spareᵢ) × kits / packᵢ⌉ × priceᵢ",
-         method="Added up over every line of the parts list that states a price; part of a pack is bought whole.",
+         equation="cost = Σ ⌈(nᵢ + spareᵢ) × kits / packᵢ⌉ × priceᵢ + Σ lengthsⱼ × priceⱼ",
+         method="Added up over every line of the parts list that states a price; part of a pack is bought whole, and "
+                "what is cut from lengths is paid for by the lengths of the cut plan, each stock once.",
          unproved=_OWN_NUMBERS)
 def total_cost_money(
     quantities: Sequence[float], spare_pieces: Sequence[float], pack_sizes: Sequence[float],
-    prices_money: Sequence[float], kits: float,
+    prices_money: Sequence[float], kits: float, length_counts: Sequence[float], length_prices_money: Sequence[float],
 ) -> float:
-    """Cost of all lines for so many kits. In step: pieces in one kit and spares, pieces in a pack, price of a pack."""
+    """Cost of all lines for so many kits. In step: pieces in one kit and spares, pieces in a pack, price of a pack;
+    then of each stock that is sold by length, the lengths for all these kits and the price of one."""
     pieces = np.multiply(np.add(quantities, spare_pieces), kits)
-    return float(np.dot(np.ceil(pieces / np.asarray(pack_sizes, dtype=float) - _ROUNDING), prices_money))
+    by_the_pack = np.dot(np.ceil(pieces / np.asarray(pack_sizes, dtype=float) - _ROUNDING), prices_money)
+    return float(by_the_pack + np.dot(length_counts, length_prices_money))
 
 
 @formula(title="Cost of each kit", source="common-practice", rule="total_cost_money / kits", unproved=_OWN_NUMBERS)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dossier.design.alternatives import Alternative, alternatives
+from dossier.design.alternatives import Alternative, alternatives, misses_of
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
 
@@ -20,7 +20,7 @@ def choices(design: Design) -> Aside | None:
     if not found:
         return None
     return Aside("Other choices, one at a time", "For part: other choice", _COLUMNS,
-                 tuple(_row(each, len(design.misses)) for each in found), _NOTES)
+                 tuple(_row(each, len(misses_of(design.results))) for each in found), _NOTES)
 
 
 def _row(alternative: Alternative, missed: int) -> AsideRow:

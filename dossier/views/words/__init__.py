@@ -12,6 +12,7 @@ from types import MappingProxyType
 from dossier.design import Design
 from dossier.views.words import (
     bench,
+    buying,
     cell,
     collimation,
     diagonal,
@@ -38,7 +39,7 @@ WORDS: Mapping[str, tuple[Teller, ...]] = MappingProxyType({
     "mirror": (mirror.decision,), "diagonal": (diagonal.light,), "field": (field.edge,), "stray": (stray.ways,),
     "collimation": (collimation.tolerance,),
     "sessions": (workshop.sessions,), "measured": (measured.change,), "to-measure": (measured.sheet,),
-    "lending": (workshop.lending,), "printed": (prints.tell,),
+    "lending": (workshop.lending,), "printed": (prints.tell,), "cost": (buying.tell,),
     "eyepieces": (shows.eyepieces,), "limits": (shows.limits,), "moon": (shows.moon,), "planets": (shows.planets,),
     "doubles": (shows.doubles,), "beside": (shows.beside,),
     "threads": (threads.tell,),
