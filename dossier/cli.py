@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 
 BUILD = click.argument("build", type=click.Path(path_type=Path))
 MEASURED = click.option("--measured", type=click.Path(path_type=Path), help="A file of values measured on your parts.")
-KITS = click.option("--kits", type=click.IntRange(1, 10_000), default=1, show_default=True,
-                    help="How many kits to count packs and cuts for.")
+KITS = click.option("--kits", type=click.IntRange(1, 10_000), default=None,
+                    help="How many kits to count packs and cuts for and to plan a workshop for: one, and in the "
+                         "workshop as many as the spec says, where left out.")
 
 # The status that sysexits.h gives a fault inside a program, so that no script takes it for a missed goal.
 FAULT = 70
@@ -79,7 +80,7 @@ def _complain(error: Unusable) -> None:
         click.echo(str(problem), err=True)
 
 
-def _design(build: Path, measured: Path | None = None, kits: int = 1, *, only: str = "") -> Design:
+def _design(build: Path, measured: Path | None = None, kits: int | None = None, *, only: str = "") -> Design:
     from dossier.design import work_out
     from dossier.spec.load import load_build
 
@@ -91,7 +92,7 @@ def _design(build: Path, measured: Path | None = None, kits: int = 1, *, only: s
 @MEASURED
 @KITS
 @click.option("--json", "as_data", is_flag=True, help="Print what results.json would hold.")
-def check(build: Path, measured: Path | None, kits: int, as_data: bool) -> int:
+def check(build: Path, measured: Path | None, kits: int | None, as_data: bool) -> int:
     """Work everything out, print results and goals, write nothing.
 
     Exit status: 0 all goals met, 1 a goal is missed, 2 the spec is unusable.
@@ -116,7 +117,7 @@ def check(build: Path, measured: Path | None, kits: int, as_data: bool) -> int:
 @click.argument("result_id", metavar="ID")
 @MEASURED
 @KITS
-def explain(build: Path, result_id: str, measured: Path | None, kits: int) -> None:
+def explain(build: Path, result_id: str, measured: Path | None, kits: int | None) -> None:
     """Print how one result was worked out, down to the author's own lines."""
     from dossier.views.terminal import explain_text
 
@@ -197,7 +198,7 @@ def compare(build: Path, old: str, new: str, against: Path | None, as_data: bool
 @click.option("--csv", "table", type=click.Path(path_type=Path, dir_okay=False), help="Write the table to this file.")
 @click.option("--json", "as_data", is_flag=True, help="Print it as data.")
 @KITS
-def explore(build: Path, table: Path | None, as_data: bool, kits: int, **asked: Any) -> None:
+def explore(build: Path, table: Path | None, as_data: bool, kits: int | None, **asked: Any) -> None:
     """Work the build out again with other values, other choices of parts, or as builders will make it.
 
     With nothing asked for, the studies are worked out that the spec itself names under explore.
@@ -205,7 +206,7 @@ def explore(build: Path, table: Path | None, as_data: bool, kits: int, **asked: 
     from dossier.views.explored import Asked, explored
 
     gc.enable()  # thousands of builds may be worked out, each a ring of things that know one another
-    found = explored(build, Asked(**asked), kits)
+    found = explored(build, Asked(**asked), kits or 1)
     if table:
         from dossier.publish.lists import as_csv
 

@@ -26,17 +26,18 @@ from dossier.working import NoAnswer, Result
 __all__ = ["Design", "PartLine", "Remedy", "Unmet", "work_out", "worksheet"]
 
 
-def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, only: str = "") -> Design:
+def work_out(loaded: Loaded, kits: int | None = None, today: date | None = None, *, only: str = "") -> Design:
     """Everything this build's spec allows to be worked out; or ``only`` one result and what it needs, without what
-    would put a miss right.
+    would put a miss right. Where ``kits`` is None the results are of one kit.
 
     Raises Unusable with every problem found: expressions that cannot be worked out, goals on results that do not
     exist, steps that cannot be read, numbers for which a calculation has no answer, issued revisions that were changed.
     """
     if problems := list(unknown_materials(loaded)):
         raise Unusable(problems)
-    ready = resolved(loaded, plan_for, kits)
-    sheet = worksheet(ready, kits=kits)
+    count = 1 if kits is None else kits
+    ready = resolved(loaded, plan_for, count)
+    sheet = worksheet(ready, kits=count)
     plan = sheet.plan
     results, left_out = _all_results(sheet, [only] if only in plan else plan)
     if only in plan:
@@ -53,9 +54,10 @@ def work_out(loaded: Loaded, kits: int = 1, today: date | None = None, *, only: 
               if not only and result.goal and result.goal.outcome(result.number) == "misses"]
     return Design(
         loaded=ready, build=ready.build, results=judged, left_out=left_out, parts=lines(sheet), steps=steps,
-        kits=kits, revision=revision, date=day, issued=issued,
-        remedies={result.id: remedies(result, lambda changes: Worksheet(ready, plan, kits=kits, changes=changes), sheet)
-                  for result in missed},
+        kits=count, kits_asked=kits is not None, revision=revision, date=day, issued=issued,
+        remedies={
+            result.id: remedies(result, lambda changes: Worksheet(ready, plan, kits=count, changes=changes), sheet)
+            for result in missed},
         unmet=unmet,
     )
 

@@ -21,7 +21,7 @@ class Options:
 
     theme: str = "drawing-office"
     measured: Path | None = None
-    kits: int = 1
+    kits: int | None = None
     paper: str | None = None
     no_packet: bool = False
     past_packets: bool = False

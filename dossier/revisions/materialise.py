@@ -22,7 +22,7 @@ from dossier.working import Result
 
 
 @contextmanager
-def design_of(build: Path, letter: str, *, kits: int = 1) -> Iterator[Design]:
+def design_of(build: Path, letter: str, *, kits: int | None = None) -> Iterator[Design]:
     """A revision of the build in this folder (or with this spec file), worked out by the program of today.
 
     The design's folder is there only within the ``with``: what is still to be read from it, such as pages, pictures and

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from dossier.spec.base import Model
 from dossier.spec.entries import (
     Choice,
+    Flag,
     Quantity,
     Several,
     ShelfOrMap,
@@ -103,6 +104,8 @@ class Eyepiece(Model):
     stop_shift: Annotated[float | None, signed_mm(
         "How far the field stop lies inside the shoulder, towards the diagonal.", "0 mm")] = None
     mass: Annotated[float | None, Quantity("Mass, for balance.", "0.11 kg", "kg")] = None
+    shared: Annotated[bool | None, Flag(
+        "Whether several telescopes share it, so that it does not go out with each.", "true")] = None
 
 
 class Bench(Model):

@@ -17,7 +17,7 @@ FOLDER = Path("pages", "steps")
 MOST_STEPS = 200
 _FENCE = "---"
 _LISTS = ("parts", "makes", "tools", "consumables", "cautions", "needs", "record", "pictures")
-_KEYS = ("title", *_LISTS, "bench", "time", "wait", "when", "people", "checks")
+_KEYS = ("title", *_LISTS, "bench", "time", "machine", "wait", "when", "people", "checks")
 LIGHTS = ("daylight", "night")
 _CHECK_KEYS = ("what", "target", "tolerance")
 
@@ -33,7 +33,8 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One build step. ``minutes`` is for one kit; ``wait_minutes`` must pass after it before a step that needs it;
+    """One build step. ``minutes`` is for one kit; ``machine`` is how long a machine at its bench then works on by
+    itself, as its author wrote it; ``wait_minutes`` must pass after it before a step that needs it;
     ``light`` is one of LIGHTS where it can be done by no other; ``needs`` are slugs of earlier steps; ``makes`` are
     parts that are there only after it; ``body`` is the author's
     Markdown, which begins at ``body_line`` of ``file``; ``lines`` tells the line of each key of the front matter."""
@@ -51,6 +52,7 @@ class Step:
     tools: tuple[str, ...] = ()
     consumables: tuple[str, ...] = ()
     minutes: float | None = None
+    machine: str = ""
     wait_minutes: float = 0.0
     light: str = ""
     people: int = 1
@@ -154,12 +156,26 @@ def _step(path: Path, number: int, problems: list[Problem]) -> Step:
     step = Step(
         slug=slug_of(path), number=number, title=head.text("title", values.get("title", path.stem)), file=file,
         body=body, body_line=body_line, lines={key: head.line(key) for key in values},
-        minutes=_minutes(head, "time"), wait_minutes=_minutes(head, "wait") or 0.0, light=_light(head),
-        people=_people(head), bench=head.text("bench", values["bench"]) if "bench" in values else "",
+        minutes=_minutes(head, "time"), machine=_machine(head), wait_minutes=_minutes(head, "wait") or 0.0,
+        light=_light(head), people=_people(head), bench=head.text("bench", values["bench"]) if "bench" in values else "",
         checks=tuple(_checks(head)), **lists,
     )
     problems += [*tree.problems, *head.problems]
     return step
+
+
+def minutes_of(text: str) -> float:
+    """The minutes that a text such as ``45 min`` says. Raises ValueError with a plain message."""
+    # Hours are read as such: the library that turns units into others takes as long to load as all else.
+    return parse(text, "h") * 60 if text.rstrip().endswith(" h") else parse(text, "min")
+
+
+def _machine(head: _Head) -> str:
+    """How long a machine works on; an expression is worked out when it is asked for."""
+    value = head.tree.values.get("machine")
+    if isinstance(value, str) and "{{" in value:
+        return value
+    return value if _minutes(head, "machine") and isinstance(value, str) else ""
 
 
 def _minutes(head: _Head, key: str) -> float | None:
@@ -167,9 +183,7 @@ def _minutes(head: _Head, key: str) -> float | None:
     if value is None:
         return None
     try:
-        # Hours are read as such: the library that turns units into others takes as long to load as all else.
-        hours = isinstance(value, str) and value.rstrip().endswith(" h")
-        minutes = parse(value, "h") * 60 if hours else parse(value, "min") if isinstance(value, str) else None
+        minutes = minutes_of(value) if isinstance(value, str) else None
     except ValueError as error:
         head.wrong(key, str(error))
         return None
@@ -229,6 +243,8 @@ def _misfits(steps: list[Step], build: Build) -> Iterator[Problem]:
             known = [bench.name for bench in build.workshop.benches]
             why = f"the workshop has no bench {step.bench!r}{did_you_mean(step.bench, known)}"
             yield Problem(step.file, step.lines["bench"], "bench", why)
+        if step.machine and not step.bench:
+            yield Problem(step.file, step.lines["machine"], "machine", "wants the bench that the machine stands at")
         if build.workshop and step.people > build.workshop.people:
             why = f"wants {step.people} people, and the workshop has {build.workshop.people}"
             yield Problem(step.file, step.lines["people"], "people", why)

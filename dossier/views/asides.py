@@ -54,7 +54,7 @@ ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
     "star-test": (testing.star_shifts,), "zones": (testing.zones,), "bench": (testing.readings,),
     "field": (field_edges.table,), "stray": (stray.rings, stray.stopped_down),
     "mirror": (mirror.table,), "alternatives": (alternatives.choices, alternatives.side_by_side),
-    "sessions": (workshop.sessions,), "measured": (measured.values, measured.results),
+    "sessions": (workshop.sessions, workshop.tools), "measured": (measured.values, measured.results),
     "to-measure": (measured.sheet,), "cost": (kits.left_over,), "cuts": (kits.sheets,), "printed": (prints.table,),
     "eyepieces": (shows.eyepieces, shows.power_range), "limits": (shows.faint, shows.fine), "moon": (bodies.moon,),
     "planets": (bodies.planets, bodies.sizes), "doubles": (doubles.doubles,), "beside": (compare.beside,),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from dossier.design import Design, PartLine
 from dossier.design.cut_plans import cut_plans
+from dossier.design.shopping import workshop_lines
 from dossier.spec.model_parts import Part
 
 PARTS_LIST = "lists/parts.csv"
@@ -40,17 +41,18 @@ def _parts(design: Design) -> List:
 def _shopping(design: Design) -> List:
     columns = ("supplier", "ref", "name", "needed", "pack", "packs", "price", "cost", "left_over", "currency",
                "priced_on")
-    bought = [(part, line) for part, line in _lined(design) if part.get != "have" and part.price is not None]
+    lined = zip(design.build.parts, workshop_lines(design), strict=True)
+    bought = [(part, line) for part, line in lined
+              if part.get != "have" and part.price is not None and not line.shares]
     ordered = sorted(bought, key=lambda each: (each[0].supplier is None, each[0].supplier or ""))
     rows = tuple(_bought(design, part, line) for part, line in ordered)
-    kits = "one kit" if design.kits == 1 else f"{design.kits} kits"
+    kits = "one kit" if design.workshop_kits == 1 else f"{design.workshop_kits} kits"
     return List("lists/shopping.csv", f"What to buy for {kits}, by supplier, and what is left over.", columns, rows)
 
 
 def _bought(design: Design, part: Part, line: PartLine) -> tuple[Cell, ...]:
-    needed = (part.quantity + part.spares) * design.kits
-    return (part.supplier, part.ref, part.name, needed, part.pack, line.all_packs, part.price, line.all_cost,
-            line.all_packs * part.pack - needed, _currency(design, part), _day(part))
+    return (part.supplier, part.ref, part.name, line.needed, line.pack, line.all_packs, part.price, line.all_cost,
+            line.left_over, _currency(design, part), _day(part))
 
 
 def _cuts(design: Design) -> List:

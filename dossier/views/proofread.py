@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 
 from dossier.design import Design
+from dossier.design.machines import machine_minutes
 from dossier.design.resolve import spoken_name
 from dossier.errors import Problem, Unusable
 from dossier.expressions import LONGEST_EXPRESSION
@@ -32,7 +33,9 @@ _BRACKET = re.compile(rf"\({_SUM.pattern}\)")
 
 
 def proofread(design: Design) -> None:
-    """Raise Unusable with every expression in a step or a page that cannot be worked out."""
+    """Raise Unusable with every expression in a step or a page that cannot be worked out, or the first machine time."""
+    for step in design.steps:
+        machine_minutes(design, step)
     if any(map(Eye(design).doubts, _texts(design))) and (problems := _worked_out(design)):
         raise Unusable(problems)
 

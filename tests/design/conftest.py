@@ -44,7 +44,7 @@ def build(tmp_path: Path) -> Make:
 def design(build: Make) -> Callable[..., Design]:
     """The same, worked out."""
 
-    def make(*more: str, kits: int = 1, **how: dict[str, str]) -> Design:
+    def make(*more: str, kits: int | None = None, **how: dict[str, str]) -> Design:
         return work_out(load_build(build(*more, **how)), kits=kits)
 
     return make

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
 from dossier.design.workshop import Session, Slot, WorkshopPlan, workshop_plan
+from dossier.notation import duration
+from dossier.spec.steps import Step
 
 LIGHT_WORDS = {"daylight": "by daylight", "night": "in the dark"}
 
@@ -20,11 +22,39 @@ def sessions(design: Design) -> Aside | None:
     return Aside("Session by session", "Session", columns, rows, _notes(plan))
 
 
+def tools(design: Design) -> Aside | None:
+    """What lies on which bench in which sessions, a row a step. None where no step in the plan names a tool."""
+    plan = workshop_plan(design)
+    if plan is None:
+        return None
+    when: dict[str, list[int]] = {}
+    for session in plan.sessions:
+        for slot in session.slots:
+            when.setdefault(slot.step.slug, []).append(session.number)
+    benches = list(dict.fromkeys(step.bench for step in design.steps if step.slug in when and step.bench))
+    steps = sorted((step for step in design.steps if step.slug in when and step.tools),
+                   key=lambda step: (benches.index(step.bench) if step.bench else len(benches), step.number))
+    rows = tuple(AsideRow(_bench(step) if index == 0 or steps[index - 1].bench != step.bench else "", (
+        counted(tuple(sorted(set(when[step.slug])))), f"{step.number} {step.title}", "; ".join(step.tools)))
+        for index, step in enumerate(steps))
+    columns = tuple(AsideColumn(title, text=True) for title in ("Sessions", "Step", "Tools"))
+    return Aside("Which tool is on which bench when", "Bench", columns, rows) if rows else None
+
+
+def _bench(step: Step) -> str:
+    return step.bench or "any"
+
+
 def _row(session: Session, slot: Slot, *, first: bool) -> AsideRow:
     name = f"{session.number}{f', {LIGHT_WORDS[session.light]}' if session.light else ''}"
     return AsideRow(name if first else "", (
         clock(slot.start_min), clock(slot.end_min), f"{slot.step.number} {slot.step.title}", counted(slot.kits),
-        slot.step.bench or "any", str(slot.people)))
+        _bench(slot.step), str(slot.people)), _machine(slot))
+
+
+def _machine(slot: Slot) -> str:
+    taken = duration(slot.machine_min)
+    return f"Then its machine works on; the place is taken for {taken}." if slot.machine_min else ""
 
 
 def _notes(plan: WorkshopPlan) -> tuple[str, ...]:
