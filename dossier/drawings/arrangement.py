@@ -60,8 +60,9 @@ class Arrangement:
     (``length_unit``). Stations run from the primary's vertex towards the sky; ``focuser_station`` is where the axis is
     folded, ``intercept`` from there to the focal plane. The diagonal's face stands in the 45° plane through the fold.
     ``spring_length`` is None where the pushes bear on a plate, whose place is not known. Poles, upper nodes of a truss
-    and vanes are turned so far from the focuser's side; None where nobody says. The vanes' own station and the hub they
-    are fixed to are None likewise.
+    and vanes are turned so far from the focuser's side; None where nobody says. The vanes' own station, their section
+    ("strip" or "rod"), the hub they are fixed to and the holder's length are None likewise. ``focuser_hole`` is the
+    hole in tube or board that the drawtube passes.
     """
 
     name: str
@@ -97,6 +98,11 @@ class Arrangement:
     vanes_turned_deg: float | None = None
     vane_station: float | None = None
     hub_diameter: float | None = None
+    vane_thickness: float | None = None
+    vane_depth: float | None = None
+    vane_section: str | None = None
+    holder_length: float | None = None
+    focuser_hole: float | None = None
 
 
 # What a general arrangement may print: results, and lengths that the author said.
@@ -110,6 +116,7 @@ def arrangement_from(design: Design) -> Arrangement:
     """Gather a general arrangement from a design. KeyError where a result that every design has is missing."""
     build = design.build
     primary, diagonal, focuser, front = build.primary, build.diagonal, build.focuser, build.front
+    spider = build.spider
 
     def result(name: str) -> float:
         return design.results[name].number
@@ -138,7 +145,7 @@ def arrangement_from(design: Design) -> Arrangement:
         bore=focuser.bore,
         drawtube=focuser.drawtube,
         judged_field=perhaps("field.judged"),
-        vanes=(build.spider.vanes or 0) if build.spider else 0,
+        vanes=(spider.vanes or 0) if spider else 0,
         front_opening=front.opening if front else None,
         front_station=front.station if front else None,
         balance_station=perhaps("balance.station"),
@@ -148,9 +155,14 @@ def arrangement_from(design: Design) -> Arrangement:
         clips=_ring(build.cell.clips) if build.cell else None,
         eyepiece=_eyepiece(build),
         members_turned_deg=build.frame.turned if build.frame else None,
-        vanes_turned_deg=build.spider.turned if build.spider else None,
-        vane_station=build.spider.station if build.spider else None,
-        hub_diameter=build.spider.hub if build.spider else None,
+        vanes_turned_deg=spider.turned if spider else None,
+        vane_station=spider.station if spider else None,
+        hub_diameter=spider.hub if spider else None,
+        vane_thickness=spider.vane_thickness if spider else None,
+        vane_depth=spider.vane_depth if spider else None,
+        vane_section=spider.vane_section if spider else None,
+        holder_length=diagonal.holder_length,
+        focuser_hole=focuser.hole,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
 from dossier.drawings.arrangement import RESULTS, Arrangement
 from dossier.drawings.arrangement_parts import holder_end
@@ -23,6 +24,7 @@ from dossier.drawings.scene import (
     Wash,
     Words,
 )
+from dossier.notation.digits import MINUS
 
 
 def figure(a: Arrangement, key: str) -> Words:
@@ -114,6 +116,22 @@ def scale_bar(at: Point, length: float, steps: int, medium: Medium) -> Group:
     return Group(tuple(members), {"part": "scale-bar", "length": f"{length:.3f}"})
 
 
+def assumed(a: Arrangement) -> tuple[Words, ...]:
+    """What is drawn in chain outlines with two dots though nobody says it, in words; empty where there is nothing."""
+    known = {"sizes": a.bore, "the holder’s length": a.holder_diameter and not a.holder_length,
+             "the vanes’ station": a.vanes and a.vane_station is None}
+    things = [thing for thing, is_assumed in known.items() if is_assumed]
+    if not things:
+        return ()
+    many = " and ".join(filter(None, (", ".join(things[:-1]), things[-1])))
+    return (Words(f"Chain outlines with two dots: {many} assumed"),)
+
+
+def behind_the_face(a: Arrangement, key: str) -> tuple[Words, ...]:
+    """How far a station below zero lies behind the primary's face: a length, which has no sign."""
+    return (replace(figure(a, key), text=a.figures[key].removeprefix(MINUS)),)
+
+
 def description(a: Arrangement) -> str:
     """What the drawing shows, in words with its figures, for those who do not see it."""
     unit = a.length_unit
@@ -126,6 +144,9 @@ def description(a: Arrangement) -> str:
                        ("Front opening", "front.opening"), ("Lower fixing", "frame.lower_fixing"),
                        ("Upper fixing", "frame.upper_fixing"), ("Length of a pole", "frame.pole_length"),
                        ("Length of the tube", "frame.tube_length"), ("Balance point", "balance.station")):
-        if key in a.figures:
+        if key in a.figures and a.figures[key].startswith(MINUS):
+            said.append(f"{words}: {a.figures[key].removeprefix(MINUS)} behind the primary’s face.")
+        elif key in a.figures:
             said.append(f"{words}: {a.figures[key]}.")
+    said += [f"{run.text}." for run in assumed(a)]
     return " ".join(said)

@@ -4,13 +4,17 @@ What lies in that plane is drawn wide; what lies behind it, narrow. What is know
 (a focuser's body, an eyepiece, the box and ring that hold the ends of poles) has a chain outline with two dots, as
 ISO 128 draws neighbouring parts. Angles about the axis are counted from the focuser's side. Where the spec does not say
 how poles and vanes are turned, the focuser stands midway between two of them.
+
+Vanes stand radially about the axis, and so does the hub: only the diagonal, its holder and the hole for the holder in
+the hub are set off by the offset. What is assumed of holder and vanes has such a chain outline too.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from dossier.drawings import arrangement_vanes as vanes_of
 from dossier.drawings.arrangement import Arrangement, Frame, Ring
 from dossier.drawings.scene import (
     CENTRE,
@@ -38,7 +42,7 @@ BODY_WIDTH, EYEPIECE_WIDTH, EYEPIECE_HEIGHT = 1.7, 1.25, 1.3
 def parts(a: Arrangement, view: View, medium: Medium) -> tuple[Group, ...]:
     """Every part that the arrangement knows, from back to front."""
     made = (frame(a, view, medium), primary(a, view, medium), cell(a, view, medium), front(a, view, medium),
-            spider(a, view), diagonal(a, view, medium), focuser(a, view), eyepiece(a, view))
+            spider(a, view, medium), diagonal(a, view, medium), focuser(a, view), eyepiece(a, view))
     return tuple(group for group in made if group.members or group.data['part'] == 'frame')
 
 
@@ -140,51 +144,111 @@ def diagonal(a: Arrangement, view: View, medium: Medium) -> Group:
     half, middle, height = a.minor_axis / 2, a.diagonal_station, -a.offset
     inner, outer = (middle - half, height - half), (middle + half, height + half)
     members: list[Shape] = []
-    depth = (a.diagonal_thickness or 0.0) * math.sqrt(2)
+    depth = _glass_depth(a)
     if a.holder_diameter:
         end, radius = holder_end(a), a.holder_diameter / 2
-        corners = [(middle + depth - radius, height - radius), (middle + depth + radius, height + radius),
+        corners = [(holder_tip(a), height - radius), (middle + depth + radius, height + radius),
                    (end, height + radius), (end, height - radius)]
-        members.append(Polyline(view.points(corners), _BEYOND, closed=True, data={"part": "holder"}))
+        members.append(Polyline(view.points(corners), _BEYOND if a.holder_length else _NEIGHBOUR, closed=True,
+                                data={"part": "holder"}))
     if depth:
         # Sliced at 45° from a rod: its edge runs along the axis.
         corners = [inner, outer, (outer[0] + depth, outer[1]), (inner[0] + depth, inner[1])]
         outline = view.points(corners)
         members.append(Polyline(outline, _BEYOND, Wash("glass"), closed=True, data={"part": "diagonal-glass"}))
         if depth * view.scale > medium.lettering:
-            members.append(Segments(hatching(outline, medium.lettering * 0.7), Pen(THIN, "ink", 0.7)))
+            members.append(Segments(across_the_face(outline, medium.lettering * 0.7), Pen(THIN, "ink", 0.7),
+                                    {"part": "diagonal-hatching"}))
     members.append(Polyline(view.points([inner, outer]), _CUT, data={"part": "diagonal-face"}))
     return Group(tuple(members), {"part": "diagonal"}, "Diagonal mirror")
 
 
+def across_the_face(outline: Sequence[Point], spacing: float) -> tuple[tuple[Point, Point], ...]:
+    """Hatching of a diagonal square to its own face, the first side of ``outline``: never parallel to it."""
+    (x0, y0), (x1, y1) = outline[:2]
+    if (x1 - x0) * (y1 - y0) > 0:
+        return hatching(outline, spacing)
+    flipped = hatching([(-x, y) for x, y in outline], spacing)
+    return tuple(((-left, y), (-right, z)) for (left, y), (right, z) in flipped)
+
+
+def _glass_depth(a: Arrangement) -> float:
+    """The diagonal's thickness along the axis."""
+    return (a.diagonal_thickness or 0.0) * math.sqrt(2)
+
+
+def holder_tip(a: Arrangement) -> float:
+    """Station of the tip of the holder's sloping face, on the side away from the focuser."""
+    return a.diagonal_station + _glass_depth(a) - (a.holder_diameter or a.minor_axis) / 2
+
+
 def holder_end(a: Arrangement) -> float:
-    """Station of the sky end of the shortest holder that backs the whole diagonal."""
+    """Station of the holder's sky end: where its length has it; else that of the shortest that backs the whole diagonal
+    and, where no hub is said, reaches the vanes, which then hold it themselves."""
+    if a.holder_length:
+        return holder_tip(a) + a.holder_length
     reach = max(a.minor_axis, a.holder_diameter or 0.0) / 2
-    return a.diagonal_station + (a.diagonal_thickness or 0.0) * math.sqrt(2) + reach
+    shortest = a.diagonal_station + _glass_depth(a) + reach
+    if a.vane_station is None or a.hub_diameter or not a.vanes:
+        return shortest
+    return max(shortest, a.vane_station + (vane_reach(a) or (a.vane_thickness or 0.0) / 2))
 
 
-def spider(a: Arrangement, view: View) -> Group:
-    """The vanes, at their screws or else the holder's sky end, out to the tube's inside or the front opening."""
-    reach = inside_radius(a)
+def vane_reach(a: Arrangement) -> float:
+    """How far vanes reach from their station along the axis, as far as that is known."""
+    depth = a.vane_thickness if a.vane_section == "rod" else a.vane_depth or 0.0
+    return (depth or 0.0) / 2
+
+
+def spider(a: Arrangement, view: View, medium: Medium) -> Group:
+    """The vanes, at their screws or else the holder's sky end, out to the tube's inside or the front opening; the hub
+    that they meet, and the stud on which the holder hangs where it ends before them."""
+    reach, station = inside_radius(a), vane_station(a)
     members: list[Shape] = []
     if a.vanes and reach:
-        station, hub = vane_station(a), hub_radius(a)
+        placed = a.vane_station is not None
+        said = placed and a.vanes_turned_deg is not None
         for angle in azimuths(a.vanes, a.vanes_turned_deg):
             if behind(angle):
-                ends = [(station, -a.offset + hub * math.cos(angle)), (station, reach * math.cos(angle))]
-                members.append(Polyline(view.points(ends), _CUT if _in_plane(angle) else _BEYOND,
-                                        data={"part": "vane"}))
+                vane = vanes_of.Vane(angle, station, vane_start(a, angle), reach, a.vane_thickness, a.vane_depth,
+                                     a.vane_section == "rod")
+                pen = _NEIGHBOUR if not said else _CUT if _in_plane(angle) else _BEYOND
+                members += vanes_of.side(vane, view, medium, pen)
+        members += _hub(a, view, placed)
+        if holder_end(a) < station - 1e-9 or not a.holder_diameter:
+            start = holder_end(a) if a.holder_diameter else a.diagonal_station + _glass_depth(a)
+            members.append(Polyline(view.points([(start, -a.offset), (station, -a.offset)]), _NEIGHBOUR,
+                                    data={"part": "stud"}))
     return Group(tuple(members), {"part": "spider"}, "Spider")
 
 
+def _hub(a: Arrangement, view: View, placed: bool) -> Iterator[Shape]:
+    """The hub, about the axis: as deep as the vanes, as far as that is known."""
+    if not a.hub_diameter:
+        return
+    half, station, depth = a.hub_diameter / 2, vane_station(a), vane_reach(a)
+    if depth:
+        corners = [(station - depth, half), (station + depth, half), (station + depth, -half), (station - depth, -half)]
+        yield Polyline(view.points(corners), _NEIGHBOUR, closed=True, data={"part": "hub"})
+    else:
+        yield Polyline(view.points([(station, half), (station, -half)]), _CUT if placed else _NEIGHBOUR,
+                       data={"part": "hub"})
+
+
 def vane_station(a: Arrangement) -> float:
-    """Station of the vanes: that of their screws, else the sky end of the shortest holder."""
+    """Station of the vanes: that of their screws, else the sky end of the holder."""
     return holder_end(a) if a.vane_station is None else a.vane_station
 
 
 def hub_radius(a: Arrangement) -> float:
     """Radius of what the vanes meet in the middle: the hub, else the holder or the diagonal seen along the axis."""
     return (a.hub_diameter or max(a.minor_axis, a.holder_diameter or 0.0)) / 2
+
+
+def vane_start(a: Arrangement, angle: float) -> float:
+    """How far from the axis the vane at this angle begins: at the hub, which stands on the axis, else where it meets
+    the holder's or the diagonal's outline, which stands off it."""
+    return vanes_of.start(hub_radius(a), 0.0 if a.hub_diameter else a.offset, angle)
 
 
 def inside_radius(a: Arrangement) -> float:
@@ -212,7 +276,7 @@ def frame(a: Arrangement, view: View, medium: Medium) -> Group:
 def _tube_walls(a: Arrangement, plan: Frame, view: View, medium: Medium) -> Iterator[Shape]:
     outer, inner = plan.outer_diameter / 2, (plan.inner_diameter or plan.outer_diameter) / 2
     low, high = plan.lower_station, plan.upper_station
-    hole = (a.bore or 0.0) / 2
+    hole = (a.focuser_hole or a.bore or 0.0) / 2
     spans = [(1, low, a.focuser_station - hole), (1, a.focuser_station + hole, high), (-1, low, high)]
     thin = (outer - inner) * view.scale < 2 * medium.wide
     for side, start, end in spans:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from dossier.drawings.arrangement import Arrangement
-from dossier.drawings.arrangement_marks import length_key, members_in_words, phrase
+from dossier.drawings.arrangement_marks import behind_the_face, length_key, members_in_words, phrase
 from dossier.drawings.arrangement_parts import top_height
 from dossier.drawings.dimension import Span, crossing, fits, roomiest
 from dossier.drawings.scene import ON_PAPER, View, Words
@@ -57,18 +57,21 @@ def along_axis(a: Arrangement, view: View) -> Measured:
 
 
 def heights(a: Arrangement, view: View, axis_end: float) -> tuple[list[Span], list[tuple[Words, ...]]]:
-    """From the axis to the focal plane and to the focuser's face; the latter in words where its line is too short.
+    """From the axis to the focal plane and to the focuser's face; in words where the line is too short for them.
 
     ``axis_end`` is the station where the drawn axis ends.
     """
-    foot, side, key = axis_end * view.scale, a.focuser_station * view.scale, "focuser.mounting_radius"
-    plane = Span("optics.intercept", -a.intercept * view.scale, 0.0,
-                 phrase(a, "focal plane ", "optics.intercept"), side, foot)
-    face = roomiest(ON_PAPER, key, -a.mounting_radius * view.scale, 0.0, phrase(a, "focuser face ", key),
-                    phrase(a, "face ", key))
-    if fits(face, ON_PAPER):
-        return [replace(face, start_foot=side, end_foot=foot), plane], []
-    return [plane], [phrase(a, "Focuser face ", key, " from the axis")]
+    foot, side = axis_end * view.scale, a.focuser_station * view.scale
+    spans, said = [], []
+    for key, height, *words in (("focuser.mounting_radius", a.mounting_radius, "focuser face ", "face "),
+                                ("optics.intercept", a.intercept, "focal plane ", "plane ", "")):
+        span = roomiest(ON_PAPER, key, -height * view.scale, 0.0, *(phrase(a, *filter(None, (each, key)))
+                                                                    for each in words))
+        if fits(span, ON_PAPER):
+            spans.append(replace(span, start_foot=side, end_foot=foot))
+        else:
+            said.append(phrase(a, f"{words[0].capitalize()}", key, " from the axis"))
+    return spans, said
 
 
 def _aperture(a: Arrangement, view: View) -> Span:
@@ -96,9 +99,14 @@ def _station(a: Arrangement, view: View, key: str, station: float | None, *words
 
     Of its words the first that have room between the arrowheads are taken.
     """
-    if station and key in a.figures:
-        start, end = sorted((0.0, station * view.scale))
-        yield roomiest(ON_PAPER, key, start, end, *(phrase(a, each, key) for each in words))
+    if not station or key not in a.figures:
+        return
+    start, end = sorted((0.0, station * view.scale))
+    said = [phrase(a, each, key) for each in words]
+    if station < 0:
+        far = (*behind_the_face(a, key), Words(" behind the face"))
+        said = [*((Words(each), *far) for each in words), far]
+    yield roomiest(ON_PAPER, key, start, end, *said)
 
 
 def _frame_length(a: Arrangement, view: View) -> Iterator[Span]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from dossier.drawings import scales
 from dossier.drawings.arrangement import Arrangement
 from dossier.drawings.arrangement_light import light
 from dossier.drawings.arrangement_marks import (
+    assumed,
     axes,
     balance,
     description,
@@ -23,6 +24,7 @@ from dossier.drawings.dimension import Dimensions, Span, fits, line_height, room
 from dossier.drawings.lettering import CAPITALS, boxes, width_of
 from dossier.drawings.running import Place, running
 from dossier.drawings.scene import ON_PHONE, Box, Group, Scene, Shape, Text, View, Words, around
+from dossier.drawings.wrapping import wrapped
 
 WIDTH, TALLEST = 328.0, 520.0
 _MARGIN = 4.0
@@ -108,11 +110,20 @@ def _footer(a: Arrangement, view: View, room: Box, notes: bool) -> tuple[Group, 
     bar = scales.bar(view.scale, 0.4 * WIDTH, a.length_unit)
     end = room.left + bar.length_mm * view.scale
     texts = [Text((end + 0.6 * size, top + CAPITALS * size), (Words(bar.words),))]
-    for runs in (*in_words(a, view), (Words(f"Figures in {a.length_unit}"),)):
+    for runs in (*_wrapped(in_words(a, view), room.right - room.left), (Words(f"Figures in {a.length_unit}"),)):
         top += line
         texts.append(Text((room.left, top + CAPITALS * size), runs))
     return (scale_bar((room.left, room.bottom + line + 0.15 * size), bar.length_mm * view.scale, bar.steps, ON_PHONE),
             Group(tuple(texts), {"part": "notes"}))
+
+
+def _wrapped(phrases: Iterable[tuple[Words, ...]], width: float) -> Iterator[tuple[Words, ...]]:
+    """Phrases in lines; only those without a figure are long."""
+    for runs in phrases:
+        if len(runs) == 1:
+            yield from ((Words(line),) for line in wrapped(runs[0].text, width, ON_PHONE.lettering))
+        else:
+            yield runs
 
 
 def in_words(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
@@ -127,3 +138,5 @@ def in_words(a: Arrangement, view: View) -> Iterator[tuple[Words, ...]]:
     key = length_key(a)
     if a.frame and key in a.figures:
         yield (Words("Frame: "), *members_in_words(a, key))
+    if said := assumed(a):
+        yield said

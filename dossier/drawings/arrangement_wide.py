@@ -9,6 +9,7 @@ from dossier.drawings import scales
 from dossier.drawings.arrangement import Arrangement
 from dossier.drawings.arrangement_light import light
 from dossier.drawings.arrangement_marks import (
+    assumed,
     axes,
     balance,
     description,
@@ -87,7 +88,12 @@ def side(a: Arrangement, view: View, *, rays: bool = True, names: bool = True) -
     placed = Dimensions(medium, outlines, [box_of_text(label, medium.lettering) for label in labels])
     right, said = heights(a, view, axis_end)
     unplaced = [*placed.place("below", measured.below), *placed.place("above", measured.above),
-                *placed.place("left", measured.left), *placed.place("right", right)]
+                *placed.place("left", measured.left)]
+    # The front ring's edge ends as high as the focuser's face: the face's extension line starts at the focuser itself.
+    edges = tuple(boxes([group for group in drawn if group.data.get("part") == "front"], medium))
+    placed.outlines = tuple(box for box in outlines if box not in edges)
+    placed.taken += edges
+    unplaced += placed.place("right", right)
     return Side((*drawn, *placed.shapes, Group(tuple(labels), {"part": "labels"})),
                 around((*boxes(drawn, medium), *placed.taken)),
                 (*measured.said, *said, *(_sentence(span.runs) for span in unplaced)))
@@ -187,7 +193,7 @@ def in_words(a: Arrangement) -> Iterator[tuple[Words, ...]]:
     yield phrase(a, "Diagonal ", "diagonal.minor_axis", " (minor axis), ", *where)
     if a.judged_field and "field.judged" in a.figures:
         yield phrase(a, "Rays of axis and field ⌀\u202f", "field.judged")
-    if a.bore:
-        yield (Words("Chain outlines with two dots show a part’s place, not its size"),)
+    if said := assumed(a):
+        yield said
     if a.front_opening:
         yield phrase(a, "Front opening ⌀\u202f", "front.opening")

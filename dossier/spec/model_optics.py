@@ -53,6 +53,8 @@ class Diagonal(Model):
     holder_diameter: Annotated[float | None, mm(
         "Diameter of its holder, seen along the axis; the minor axis where left out.", "35 mm")] = None
     reflectivity: Annotated[float | None, pure(
+    holder_length: Annotated[float | None, mm(
+        "Length of its holder along the axis, from the tip of the sloping face to the end at the sky.", "45 mm")] = None
         "Share of the light that the coating reflects.", 0.88, "above zero", most=1)] = None
     offset: Annotated[Literal["full", "none"] | float | None, WordOr(
         "How far it stands towards the primary and away from the focuser: the full offset, none, or a length.", "full",
@@ -65,6 +67,10 @@ class Spider(Model):
     vanes: Annotated[int | None, Whole("Number of vanes.", 3, most=24)] = None
     vane_thickness: Annotated[float | None, mm("Thickness of one vane, seen along the axis.", "0.8 mm")] = None
     hub: Annotated[float | None, mm("Diameter of the hub that the vanes are fixed to.", "25 mm")] = None
+    vane_depth: Annotated[float | None, mm("Depth of one vane, along the axis.", "25 mm")] = None
+    vane_section: Annotated[Literal["strip", "rod"] | None, Choice(
+        "A flat strip, or a round rod as thick as it is deep; one rod from wall to wall counts as two vanes.", "strip",
+        ("strip", "rod"))] = None
     turned: Annotated[float | None, deg(
         "Angle of the first vane about the axis, from the focuser's side, clockwise seen from the sky.",
         "60 deg", -360, 360)] = None

@@ -202,7 +202,8 @@ def design_of(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Any]:
     def worked(text: str) -> Any:
         (folder / "build.yaml").write_text(text, "utf-8")
         build = load_build(folder).build
-        results = {name: SimpleNamespace(id=name, value=value, number=value, unit="" if "ratio" in name else "mm")
+        results = {name: SimpleNamespace(id=name, value=value, number=value, unit="" if "ratio" in name else "mm",
+                                        goal=None)
                    for name, value in _results(build).items()}
         return SimpleNamespace(build=build, results=results)
 

@@ -219,11 +219,101 @@ def test_truss_and_vanes_stand_where_the_spec_turns_them(drawing_of, telescope, 
         [each for pair in wanted for each in pair], abs=drawing.grain)
     vanes = drawing.part("vane")
     assert all(station == pytest.approx(1140, abs=drawing.grain) for vane in vanes for station, _ in vane)
-    # Two in the plane of the fold, one straight away from the eye; from the hub to the opening.
-    offset = (drawing.part("diagonal-face")[0][0][1] + drawing.part("diagonal-face")[0][1][1]) / 2
+    # Two in the plane of the fold, from the hub, which is on the axis, to the opening; one straight away from the eye.
     opening = _mm(spec["front"]["opening"]) / 2
     assert sorted(height for vane in vanes for _, height in vane) == pytest.approx(
-        sorted([opening, offset + 15, offset, 0, offset - 15, -opening]), abs=2 * drawing.grain)
+        [-opening, -15, 15, opening], abs=2 * drawing.grain)
+    (one, other), = drawing.part("hub")
+    assert sorted((one, other)) == [pytest.approx((1140, height), abs=2 * drawing.grain) for height in (-15, 15)]
+    assert _middle([point for line in drawing.part("vane-mark") for point in line]) == pytest.approx(
+        (1140, 0), abs=2 * drawing.grain)
+
+
+def _middle(points):
+    """Of the smallest upright box about some points."""
+    return tuple((min(values) + max(values)) / 2 for values in zip(*points, strict=True))
+
+
+@pytest.mark.parametrize(("vanes", "high", "deep"), [
+    ({"vane_thickness": "20 mm", "vane_depth": "40 mm"}, 20, 40),
+    ({"vane_thickness": "4 mm", "vane_depth": "30 mm"}, 4, 30),
+    ({"vane_thickness": "20 mm", "vane_section": "rod"}, 20, 20), ({"vane_thickness": "20 mm"}, 20, 20)])
+def test_a_vane_straight_away_from_the_eye_shows_its_section(drawing_of, telescope, form, vanes, high, deep):
+    """A strip its thickness and depth, a rod its circle; where the depth is not said a square, and a cross in it."""
+    spec = telescope(250, 5, "tube")
+    spec["spider"] = {"vanes": 2, "turned": "90 deg", "station": "1140 mm"} | vanes
+    drawing = drawing_of(spec, form=form)
+    if vanes.get("vane_section") == "rod":
+        circle, = (each for each in drawing.root.iter("{http://www.w3.org/2000/svg}circle")
+                   if each.get("data-part") == "vane")
+        x, y, radius = (float(circle.attrib[name]) / drawing.scale for name in ("cx", "cy", "r"))
+        assert ((x, -y) if form == "wide" else (-y, -x)) == pytest.approx((1140, 0), abs=drawing.grain)
+        assert 2 * radius == pytest.approx(high, abs=2 * drawing.grain)
+        return
+    outline, = drawing.part("vane")
+    stations, heights = zip(*outline, strict=True)
+    assert _middle(outline) == pytest.approx((1140, 0), abs=drawing.grain)
+    assert (max(heights) - min(heights), max(stations) - min(stations)) == pytest.approx(
+        (high, deep), abs=2 * drawing.grain)
+    assert bool(drawing.part("vane-mark")) == ("vane_depth" not in vanes)
+
+
+@pytest.mark.parametrize("changes", [
+    {"spider": {"station": "700 mm"}}, {"spider": {"station": "700 mm", "hub": "30 mm"}}, {"spider": {}},
+    {"spider": {"station": "700 mm"}, "diagonal": {"holder_length": "90 mm"}},
+    {"spider": {"station": "700 mm"}, "diagonal": {"holder_diameter": None}}])
+def test_the_holder_reaches_the_spider(drawing_of, telescope, form, changes):
+    """Itself or by its stud, both off the axis by the offset. What is assumed has chain lines with two dots."""
+    spec = telescope(150, 5, "tube", "3 mm")
+    spec["spider"] |= {"vanes": 4, "turned": "45 deg"} | changes["spider"]
+    known = spec["diagonal"] | {"holder_diameter": "30 mm"} | changes.get("diagonal", {})
+    spec["diagonal"] = {key: value for key, value in known.items() if value is not None}
+    drawing = drawing_of(spec, form=form)
+    reached = [point for part in ("holder", "stud") for line in drawing.part(part) for point in line]
+    station, = {round(station, 1) for vane in drawing.part("vane") for station, _ in vane}
+    assert max(along for along, _ in reached) >= station - 2 * drawing.grain - 0.05
+    if "station" in changes["spider"]:
+        assert station == 700
+    for name in ("holder", "stud"):
+        for line in drawing.part(name):
+            assert _middle(line)[1] == pytest.approx(-3, abs=drawing.grain)
+    if "holder_length" in spec["diagonal"]:
+        tip, end = (pick(along for along, _ in drawing.part("holder")[0]) for pick in (min, max))
+        assert end - tip == pytest.approx(90, abs=2 * drawing.grain)
+    assert ("station" not in changes["spider"]) == _two_dots(drawing, "vane")
+    if "holder_diameter" in spec["diagonal"]:
+        assert ("holder_length" not in spec["diagonal"]) == _two_dots(drawing, "holder")
+
+
+def _two_dots(drawing, part):
+    """Whether every line of a part is a chain line with two dots: six steps of dash and gap."""
+    dashes = [path.get("stroke-dasharray", "") for path in drawing.root.iter("{http://www.w3.org/2000/svg}path")
+              if path.get("data-part") == part]
+    assert dashes
+    return all(len(each.split()) == 6 for each in dashes)
+
+
+@pytest.mark.parametrize(("hole", "wide"), [("44 mm", 44), (None, 31.75)])
+def test_the_hole_in_the_tube_is_the_focusers_own(drawing_of, telescope, form, hole, wide):
+    spec = telescope(114, 7.9, "tube")
+    if hole:
+        spec["focuser"]["hole"] = hole
+    drawing = drawing_of(spec, form=form)
+    _, _, fold = _fold(spec)
+    upper = sorted({round(station, 4) for wall in drawing.part("wall") if wall[0][1] > 0 for station, _ in wall})
+    assert upper[1:3] == pytest.approx([fold - wide / 2, fold + wide / 2], abs=drawing.grain)
+
+
+def test_hatching_of_the_diagonal_crosses_its_face(drawing_of, telescope, form):
+    spec = telescope(400, 4)
+    spec["diagonal"]["thickness"] = "40 mm"
+    drawing = drawing_of(spec, form=form)
+    face = _direction(*drawing.part("diagonal-face")[0])
+    lines = drawing.part("diagonal-hatching")
+    assert lines
+    for line in lines:
+        way = _direction(*line)
+        assert abs(face[0] * way[0] + face[1] * way[1]) < 0.02
 
 
 @pytest.mark.parametrize("fixed", [None, "-70 mm"])

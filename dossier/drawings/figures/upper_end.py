@@ -8,16 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, Frame, arrangement_from
-from dossier.drawings.dimension import GAP, Dimensions, Span
+from dossier.drawings.arrangement_marks import assumed
+from dossier.drawings.dimension import GAP, Dimensions, Span, fits, roomiest
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.ordinates import Station, ordinates
 from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import shown
+from dossier.drawings.figures.spider_words import vanes_in_words
 from dossier.drawings.figures.upper_plan import Face, angle_labels, plan
 from dossier.drawings.figures.upper_section import Turned, axes_of_members, section, turned
 from dossier.drawings.lettering import box_of_text, boxes
@@ -29,7 +32,6 @@ if TYPE_CHECKING:
 
 NAME = "upper-end"
 _BETWEEN, _MARGIN = 1.6, 0.2
-_SEEN = 0.2
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -57,7 +59,6 @@ def _beside(side: Box, front: Box, lying: bool, medium: Medium) -> Point:
 
 
 def turnings(design: Design, a: Arrangement) -> tuple[Turned, Turned]:
-    """How poles, or a truss's upper nodes, and vanes are turned."""
     """How poles, or the upper nodes of a truss, and vanes are turned."""
     frame, spider = design.build.frame, design.build.spider
     count = 0 if a.frame is None or a.frame.kind == "tube" else a.frame.count
@@ -69,15 +70,19 @@ def turnings(design: Design, a: Arrangement) -> tuple[Turned, Turned]:
 
 def _section(design: Design, a: Arrangement, poles: Turned, vanes: Turned, view: View,
              medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
-    drawn = section(a, poles, vanes, view, medium)
-    outlines = tuple(boxes(drawn, medium))
-    body = extent(drawn, medium)
+    drawn = section(a, poles, view, medium)
+    outlines, body = tuple(boxes(drawn, medium)), extent(drawn, medium)
     measures = Measures(design)
     stations = _stations(design, a, measures, view, outlines, medium)
     level = (body.right if view.upright else body.bottom) + GAP * medium.lettering
     told = ordinates(stations, "right" if view.upright else "below", level, medium)
-    placed = Dimensions(medium, outlines, list(boxes(told, medium)))
-    unplaced = placed.place("above" if view.upright else "right", _heights(a, measures, view, body))
+    # The front ring's edge ends as high as the focuser's face: the face's extension line starts at the focuser itself.
+    edges = list(boxes([group for group in drawn if group.data.get("part") == "front"], medium))
+    placed = Dimensions(medium, tuple(box for box in outlines if box not in edges), [*boxes(told, medium), *edges])
+    heights = _heights(a, measures, view, medium)
+    short = [span for span in heights if not fits(span, medium)]
+    unplaced = short + placed.place("above" if view.upright else "right",
+                                    [span for span in heights if span not in short])
     return (*drawn, *told, *placed.shapes), unplaced
 
 
@@ -110,18 +115,19 @@ def _station(place: float, words: str, number: Words, view: View, outlines: tupl
     return Station(number.result or number.key, along, max(feet, default=0.0), phrase(words, number))
 
 
-def _heights(a: Arrangement, measures: Measures, view: View, body: Box) -> list[Span]:
-    """From the axis to the focuser's face and to the focal plane."""
-    face = ("focuser.mounting_radius", a.mounting_radius, measures.length(a.mounting_radius, "focuser.mounting_radius"))
-    plane = ("optics.intercept", a.intercept, measures.result("optics.intercept"))
-    across, foot = (0, -body.top) if view.upright else (1, body.right)
+def _heights(a: Arrangement, measures: Measures, view: View, medium: Medium) -> list[Span]:
+    """From the axis to the focuser's face and to the focal plane, each with its name as far as there is room."""
+    across = 0 if view.upright else 1
     start = view.at(a.focuser_station, 0.0)[1 - across]
     reach = -start if view.upright else start
+    known = (("focuser.mounting_radius", a.mounting_radius, "focuser face ", "face ",
+              measures.length(a.mounting_radius, "focuser.mounting_radius")),
+             ("optics.intercept", a.intercept, "focal plane ", "plane ", measures.result("optics.intercept")))
     spans = []
-    for name, height, words in (face, plane):
+    for name, height, whole, short, figure in known:
         first, last = sorted((0.0, view.at(0.0, height)[across]))
-        outer = (foot, reach) if first == 0.0 else (reach, foot)
-        spans.append(Span(name, first, last, (words,), *outer))
+        span = roomiest(medium, name, first, last, phrase(whole, figure), phrase(short, figure))
+        spans.append(replace(span, start_foot=reach, end_foot=reach))
     return spans
 
 
@@ -175,10 +181,7 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
                        measures.length(a.frame.outer_diameter, "frame.outer_diameter"), " on ", RADIUS,
                        measures.length(a.frame.upper_radius, radius_key), *_first(poles, "frame.turned", measures))
     if spider and a.vanes:
-        thick = (phrase(", ", measures.length(spider.vane_thickness, "spider.vane_thickness"), " thick")
-                 if spider.vane_thickness else ())
-        yield sentence(Words(str(a.vanes), key="spider.vanes"), f" vane{'s' if a.vanes > 1 else ''}", *thick,
-                       *_first(vanes, "spider.turned", measures))
+        yield sentence(*vanes_in_words(spider, measures), *_first(vanes, "spider.turned", measures))
     offset = (("offset ", measures.result("diagonal.offset"), " towards the primary and away from the focuser")
               if a.offset else ("without offset",))
     yield sentence("Diagonal ", DIAMETER, measures.length(a.minor_axis, "diagonal.minor_axis"),
@@ -186,8 +189,10 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
     if any(each.said and each.angles_deg for each in (poles, vanes)):
         yield sentence("Angles from the focuser, clockwise seen from the sky")
     yield from turns_not_said(poles, vanes)
+    if said := assumed(a):
+        yield sentence(*said)
     for span in unplaced:
-        yield sentence(_SPOKEN[span.name] + " ", *span.runs)
+        yield sentence(_SPOKEN[span.name] + " ", *(run for run in span.runs if run.key or run.result))
 
 
 def turns_not_said(poles: Turned, vanes: Turned) -> Iterator[Runs]:
@@ -223,15 +228,14 @@ def _description(a: Arrangement, measures: Measures, notes: tuple[Runs, ...]) ->
 
 
 def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
-    places: dict[DrawnAs, Point] = {
-        "diagonal": (a.diagonal_station, -a.offset), "holder": (ga.holder_end(a), -a.offset),
-        "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2)}
     poles, vanes = turnings(design, a)
-    seen = [math.cos(math.radians(angle)) for angle in vanes.angles_deg if ga.behind(math.radians(angle))]
-    # Vanes that run straight away from the eye are not seen in this view.
-    if vanes.said and seen and abs(lowest := min(seen)) > _SEEN:
-        middle = (ga.inside_radius(a) + ga.hub_radius(a)) / 2
-        places["vane"] = (ga.vane_station(a), middle * lowest)
+    places: dict[DrawnAs, Point] = {
+        "diagonal": (a.diagonal_station, -a.offset), "holder": _on_holder(a),
+        "focuser": (a.focuser_station, a.mounting_radius + a.focuser_height / 2)}
+    if a.vanes and (place := _on_vane(a, vanes)):
+        places["vane"] = place
+    if a.vanes and a.hub_diameter:
+        places["hub"] = (ga.vane_station(a), -0.7 * ga.hub_radius(a))
     if a.eyepiece and a.bore:
         places["eyepiece"] = (a.focuser_station, a.intercept + a.bore * ga.EYEPIECE_HEIGHT / 2)
     if a.front_station is not None and a.front_opening:
@@ -243,6 +247,26 @@ def _balloons(design: Design, a: Arrangement, view: View) -> Iterator[Balloon]:
     for thing, place in places.items():
         for part in shown(design, thing)[:1]:
             yield Balloon(part.ref, view.at(*place))
+
+
+def _on_holder(a: Arrangement) -> Point:
+    """A point within the holder; where its width is not said, on the stud that stands for it."""
+    if a.holder_diameter:
+        down = 0.3 * a.holder_diameter
+        slope = ga.holder_tip(a) + a.holder_diameter / 2 - down
+        return slope + 0.6 * (ga.holder_end(a) - slope), -a.offset - down
+    return 0.5 * a.diagonal_station + 0.5 * ga.vane_station(a), -a.offset
+
+
+def _on_vane(a: Arrangement, vanes: Turned) -> Point | None:
+    """A point of the vane that reaches lowest in this view; where all run straight away from the eye, of one's section.
+    None where no vane is behind the plane of the fold."""
+    seen = [turn for angle in vanes.angles_deg if ga.behind(turn := math.radians(angle))]
+    if not seen:
+        return None
+    turn = min(seen, key=math.cos)
+    middle = (ga.inside_radius(a) + ga.vane_start(a, turn)) / 2 * math.cos(turn)
+    return ga.vane_station(a), middle
 
 
 def _lowest_member(frame: Frame, poles: Turned, station: float) -> float:

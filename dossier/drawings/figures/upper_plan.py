@@ -30,6 +30,7 @@ from dossier.drawings.scene import (
     Segments,
     Shape,
     Text,
+    Wash,
     Words,
 )
 
@@ -64,7 +65,7 @@ def plan(a: Arrangement, poles: Turned, vanes: Turned, thickness: float | None, 
     made = (Group(tuple(_rings(a, face)), {"part": "rings"}, "Front"),
             Group(tuple(_poles(a, poles, face, medium)), {"part": "poles"}, "Poles"),
             Group(tuple(_vanes(a, vanes, thickness, face, medium)), {"part": "spider"}, "Spider"),
-            Group(tuple(_diagonal(a, face)), {"part": "diagonal"}, "Diagonal"),
+            Group(tuple(_diagonal(a, face)), {"part": "diagonal"}, "Diagonal and hub"),
             Group(tuple(_focuser(a, face)), {"part": "focuser"}, "Focuser"),
             Group(tuple(_axes(a, face, medium)), {"part": "axes"}, ""))
     return tuple(group for group in made if group.members)
@@ -106,13 +107,13 @@ def _poles(a: Arrangement, poles: Turned, face: Face, medium: Medium) -> Iterato
 
 def _vanes(a: Arrangement, vanes: Turned, thickness: float | None, face: Face, medium: Medium) -> Iterator[Shape]:
     """Each vane by its thickness; as one wide line where that is thinner than the line itself, or not said."""
-    hub, reach = ga.hub_radius(a), ga.inside_radius(a)
+    reach = ga.inside_radius(a)
     half = (thickness or 0.0) / 2
     thick = half * 2 * face.scale > 2 * medium.wide
     pen = Pen(OUTLINE if vanes.said else PHANTOM)
     for angle in vanes.angles_deg:
-        way = (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
-        start = (-a.offset + hub * way[0], hub * way[1])
+        way, hub = (math.cos(math.radians(angle)), math.sin(math.radians(angle))), ga.vane_start(a, math.radians(angle))
+        start = (hub * way[0], hub * way[1])
         end = (reach * way[0], reach * way[1])
         data = {"part": "vane", "angle": f"{angle:g}"}
         if not thick:
@@ -125,7 +126,8 @@ def _vanes(a: Arrangement, vanes: Turned, thickness: float | None, face: Face, m
 
 
 def _diagonal(a: Arrangement, face: Face) -> Iterator[Shape]:
-    """Holder and diagonal; seen along the axis an ellipse of 1 : √2 at 45° is a circle."""
+    """Holder and diagonal, and before them the hub, on the axis; seen along it an ellipse of 1 : √2 at 45° is a circle.
+    """
     centre, holder = face.at(-a.offset, 0.0), a.holder_diameter
     if holder:
         yield Circle(centre, holder / 2 * face.scale, Pen(OUTLINE), data={"part": "holder"})
@@ -133,6 +135,8 @@ def _diagonal(a: Arrangement, face: Face) -> Iterator[Shape]:
     if holder != a.minor_axis:
         yield Circle(centre, a.minor_axis / 2 * face.scale, Pen(HIDDEN if covered else OUTLINE),
                      data={"part": "diagonal-edge"})
+    if a.hub_diameter:
+        yield Circle((0.0, 0.0), a.hub_diameter / 2 * face.scale, Pen(OUTLINE), Wash("ground"), data={"part": "hub"})
 
 
 def _focuser(a: Arrangement, face: Face) -> Iterator[Shape]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from dossier.drawings import arrangement_parts as ga
 from dossier.drawings.arrangement import Arrangement, Frame
 from dossier.drawings.figures.breaks import break_between
-from dossier.drawings.scene import CENTRE, OUTLINE, THIN, Group, Medium, Pen, Point, Polyline, Shape, View, Wash
+from dossier.drawings.scene import CENTRE, OUTLINE, THIN, Group, Medium, Pen, Point, Polyline, View, Wash
 
 # How much of what is cut off is shown below the lowest thing that matters, in apertures.
 _STUMP = 0.12
@@ -44,10 +44,10 @@ def cut_station(a: Arrangement) -> float:
     return lowest - _STUMP * a.aperture
 
 
-def section(a: Arrangement, poles: Turned, vanes: Turned, view: View, medium: Medium) -> tuple[Group, ...]:
+def section(a: Arrangement, poles: Turned, view: View, medium: Medium) -> tuple[Group, ...]:
     """Every part of the upper end that is known, from back to front."""
     cut = cut_station(a)
-    made = (_frame(a, poles, cut, view, medium), front_edge(a, view, medium), spider(a, vanes, view),
+    made = (_frame(a, poles, cut, view, medium), front_edge(a, view, medium), ga.spider(a, view, medium),
             ga.diagonal(a, view, medium), ga.focuser(a, view), ga.eyepiece(a, view), _axes(a, cut, view, medium))
     return tuple(group for group in made if group.members)
 
@@ -70,19 +70,6 @@ def _axes(a: Arrangement, cut: float, view: View, medium: Medium) -> Group:
                   Polyline(view.points(fold), Pen(CENTRE), data={"part": "folded-axis"}),
                   Polyline(view.points(plane), Pen(OUTLINE, "accent"), data={"part": "focal-plane-line"})),
                  {"part": "axes"})
-
-
-def spider(a: Arrangement, vanes: Turned, view: View) -> Group:
-    """Vanes in the plane of the fold or behind it, from the holder to the tube or the opening."""
-    reach, hub, station = ga.inside_radius(a), ga.hub_radius(a), ga.vane_station(a)
-    members: list[Shape] = []
-    for angle in vanes.angles_deg if vanes.said else ():
-        turn = math.radians(angle)
-        if ga.behind(turn):
-            ends = [(station, -a.offset + hub * math.cos(turn)), (station, reach * math.cos(turn))]
-            pen = Pen(OUTLINE) if abs(math.sin(turn)) < 1e-9 else Pen(THIN)
-            members.append(Polyline(view.points(ends), pen, data={"part": "vane", "angle": f"{angle:g}"}))
-    return Group(tuple(members), {"part": "spider"}, "Spider")
 
 
 def _frame(a: Arrangement, poles: Turned, cut: float, view: View, medium: Medium) -> Group:
