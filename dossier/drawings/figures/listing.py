@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from dossier.drawings.dimension import line_height
 from dossier.drawings.figures.measures import Runs
@@ -39,8 +40,10 @@ def listed(entries: Sequence[Entry], at: Point, width: float, medium: Medium) ->
     return (Group(tuple(shapes), {"list": str(len(entries))}),) if shapes else ()
 
 
-def broken(runs: Runs, width: float, size: float) -> list[Runs]:
-    """A phrase in lines of at most this width, broken at spaces; a figure stays whole."""
+@lru_cache(maxsize=2048)
+def broken(runs: Runs, width: float, size: float) -> tuple[Runs, ...]:
+    """A phrase in lines of at most this width, broken at spaces; a figure stays whole. The same notes are broken again
+    and again while a scale and an arrangement of tables are looked for."""
     lines: list[list[Words]] = [[]]
     used = 0.0
     for word in _words(runs):
@@ -54,7 +57,7 @@ def broken(runs: Runs, width: float, size: float) -> list[Runs]:
             lines[-1].append(Words(" "))
         lines[-1] += word
         used += space + taken
-    return [_joined(line) for line in lines if line]
+    return tuple(_joined(line) for line in lines if line)
 
 
 def _words(runs: Runs) -> list[list[Words]]:

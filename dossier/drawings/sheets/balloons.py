@@ -1,12 +1,15 @@
 """Balloons: the references of the parts that a figure shows, in circles on bare paper, each with a leader to its part.
 
-After ISO 6433: all of one size, in rows and columns where there is room, outside of what is drawn. A leader ends in a
-dot on the part, and crosses no lettering, no dimension line and no other leader. Parts at one place share a leader.
+After ISO 6433 and ISO 128-22 (recalled): all of one size, in rows and columns where there is room, outside of what is
+drawn and of tables. A leader ends in a dot within its part's outline, on the side that it comes from, or in an arrow
+where it can only end on the outline; it crosses no lettering, no dimension line and no other leader, and as few
+outlines of other things as can be. Parts at one place share a leader.
 """
 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -14,16 +17,25 @@ from dossier.drawings.figure import Balloon
 from dossier.drawings.lettering import CAPITALS, width_of
 from dossier.drawings.room import Stroke
 from dossier.drawings.scene import THIN, Box, Circle, Group, Medium, Pen, Point, Polyline, Shape, Text, Wash, Words
-from dossier.drawings.sheets.ground import Ground, Marked
+from dossier.drawings.sheets.ground import Ground
+from dossier.drawings.sheets.outlines import Line
+from dossier.drawings.sheets.settling import Place, settled
 
 # In type sizes: a circle's least radius, what lettering leaves at its sides, what is kept free round it, the leader's
 # least length, the steps in which places are looked for.
 _RADIUS, _PAD, _CLEAR, _LEAST, _STEP = 1.15, 0.3, 0.25, 0.9, 0.9
-# What stands against a place, in lengths of leader: inside of something, each line run over, an
-# extension line besides; what standing in one row or column is worth.
-_WITHIN, _OVER, _EXTENSION, _ALIGNED = 9.0, 2.2, 5.0, 4.0
-# Of all places the most promising ones are looked at closely.
-_CLOSELY = 60
+# What stands against a place, in lengths of leader: inside of something; each outline, extension line and other line
+# run over; each line run along; another leader's dot passed closely; a leader level or upright, as most lines of a
+# drawing are. What standing in one row or column is worth.
+_WITHIN, _OUTLINE, _EXTENSION, _THIN, _ALONG, _DOT, _SQUARE, _ALIGNED = 9.0, 7.0, 5.0, 0.8, 6.0, 6.0, 1.5, 3.0
+# A leader passes another's end closely where it is nearer than so much.
+_NEAR = 0.7
+# Places are looked for in so many directions, so many tried and kept in each, so many in all.
+_SECTORS, _TRIED, _KEPT, _MOST = 16, 40, 4, 48
+# Those farther away than so many type sizes are looked at only where there are hardly any nearer ones.
+_FAR = 18.0
+# Points of a part near its outline that a leader may end on: how many are tried, how far inside, in type sizes.
+_ENDS, _INSET = 8, 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +46,15 @@ class Placed:
     left_out: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _End:
+    """Where a leader may end: a point, whether on an outline, and whether inside of one, which it then runs over."""
+
+    at: Point
+    on_outline: bool
+    inside: bool
+
+
 def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], medium: Medium) -> Placed:
     """A balloon for each part, inside the frame and clear of the shapes that are there."""
     if not balloons:
@@ -41,29 +62,25 @@ def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], med
     ground = Ground(frame, shapes, medium)
     size = medium.lettering
     radius = max(_RADIUS * size, *(width_of(each.ref, size) / 2 + _PAD * size for each in balloons))
-    taken: list[Point] = []
     groups: list[Group] = []
     lost: list[str] = []
-    for end, refs in _grouped((each.ref, each.after) for each in balloons if each.after).items():
-        row = [(end[0] + (2 * index + 1) * radius, end[1]) for index in range(len(refs))]
-        taken += row
-        groups.append(Group(tuple(_circles(refs, row, radius, size)), {"balloons": " ".join(refs)}))
-        ground.take(Box(end[0], end[1], row[-1][0] + radius, end[1]).grown(_CLEAR * size))
+    for after, refs in _grouped((each.ref, each.after) for each in balloons if each.after).items():
+        row = [(after[0] + (2 * index + 1) * radius, after[1]) for index in range(len(refs))]
+        groups.append(Group((*_from_words(ground, after, size), *_circles(refs, row, radius, size)),
+                            {"balloons": " ".join(refs)}))
+        ground.take(Box(after[0], after[1], row[-1][0] + radius, after[1]).grown(_CLEAR * size))
     spots = list(ground.bare_places(radius + _CLEAR * size, _STEP * size))
     grouped = _grouped((each.ref, each.at) for each in balloons if not each.after)
     also = {(round(each.at[0], 2), round(each.at[1], 2)): each.also for each in balloons}
-    # What is nearest to the edge has the fewest ways out, so it comes first.
-    for place, refs in sorted(grouped.items(), key=lambda each: _to_edge(each[0], frame)):
-        found = ((at, spot) for at in (place, *also[place])
-                 if (spot := _best(ground, spots, taken, at, len(refs), radius, size)) is not None)
-        at, spot = next(found, (place, None))
-        if spot is None:
+    choices = [_places(ground, spots, _ends(ground, (place, *also[place]), medium), len(refs), radius, size)
+               for place, refs in grouped.items()]
+    chosen = settled([[place for _, place in each] for each in choices], _ALIGNED * size, _NEAR * size, _DOT * size)
+    for refs, each, number in zip(grouped.values(), choices, chosen, strict=True):
+        if number is None:
             lost += refs
-            continue
-        taken += _row(spot, at, len(refs), radius)
-        groups.append(_drawn(refs, spot, at, radius, medium))
-        ground.take(_box(spot, at, len(refs), radius).grown(_CLEAR * size))
-        ground.add(Marked("leader", _leader(spot, at, radius)))
+        else:
+            end, place = each[number]
+            groups.append(_drawn(refs, place.spot, end, radius, medium))
     return Placed(tuple(groups), tuple(lost))
 
 
@@ -77,33 +94,74 @@ def _grouped(balloons: Iterable[tuple[str, Point]]) -> dict[Point, list[str]]:
     return grouped
 
 
-def _to_edge(at: Point, frame: Box) -> float:
-    return min(at[0] - frame.left, frame.right - at[0], at[1] - frame.top, frame.bottom - at[1])
+def _ends(ground: Ground, points: Sequence[Point], medium: Medium) -> list[_End]:
+    """The points that the figure gives, and others of the same thing: where the first is on an outline, along all that
+    are drawn for that part; else near the outline round it, where no line of another thing lies between."""
+    dot, size = medium.arrow / 5 + medium.wide / 2, medium.lettering
+    ends, lines = [], list[Line]()
+    for point in points:
+        away, outline = ground.nearest_outline(point)
+        if outline and away < dot:
+            ends.append(_End(outline.nearest(point), True, False))
+            lines.append(outline)
+        else:
+            ends.append(_End(point, False, ground.outlined(point) is not None))
+    if ends[0].on_outline:
+        known = [lines[0], *(line for line in ground.lines_of(lines[0].part) if line.part and line is not lines[0])]
+        share = max(2, _ENDS // len(known))
+        return ends + [_End(point, True, False) for line in known[:_ENDS] for point in line.along(share)
+                       if not ground.lettered(point, dot)]
+    surface = ground.outlined(points[0])
+    if surface:
+        ends += [_End(point, False, True) for point in surface.near_rim(_INSET * size, _ENDS)
+                 if ground.outlined(point) is surface and _same_surface(ground, points[0], point)
+                 and ground.nearest_outline(point)[0] >= dot and not ground.lettered(point, dot)]
+    return ends
 
 
-def _best(ground: Ground, spots: Sequence[tuple[Point, int]], taken: Sequence[Point], at: Point, count: int,
-          radius: float, size: float) -> Point | None:
-    """The place with the shortest free way, running over as little as can be."""
-    columns, rows = {x for x, _ in taken}, {y for _, y in taken}
-    rated = []
-    for spot, inside in spots:
-        length = math.dist(spot, at) - radius
-        if length >= _LEAST * size:
-            # Balloons in one row or column read better than scattered ones.
-            aligned = spot[0] in columns or spot[1] in rows
-            rated.append((length + (_WITHIN * inside - _ALIGNED * aligned) * size, spot))
-    rated.sort()
-    best: tuple[float, Point] | None = None
-    tried = 0
-    for cost, spot in rated:
-        if best and (cost > best[0] or tried > _CLOSELY):
+def _same_surface(ground: Ground, one: Point, other: Point) -> bool:
+    """Whether no outline lies between two points."""
+    met = ground.met((one, other))
+    return met is not None and not met.outlines
+
+
+def _places(ground: Ground, spots: Sequence[tuple[Point, int]], ends: Sequence[_End], count: int, radius: float,
+            size: float) -> list[tuple[_End, Place]]:
+    """Places with a free way to one of the ends, the shortest ways first, some in every direction, each with what
+    stands against it."""
+    near = [(spot, inside) for spot, inside in spots if abs(spot[0] - ends[0].at[0]) < _FAR * size
+            and abs(spot[1] - ends[0].at[1]) < _FAR * size]
+    rated = sorted((math.dist(spot, end.at) + _WITHIN * inside * size, spot, number)
+                   for number, end in enumerate(ends) for spot, inside in (near if len(near) > _MOST else spots))
+    found: list[tuple[_End, Place]] = []
+    tried: Counter[int] = Counter()
+    kept: Counter[int] = Counter()
+    for cost, spot, number in rated:
+        end = ends[number]
+        sector = int((math.atan2(spot[1] - end.at[1], spot[0] - end.at[0]) / math.tau + 1) * _SECTORS)
+        if tried[sector] >= _TRIED or kept[sector] >= _KEPT or math.dist(spot, end.at) - radius < _LEAST * size:
+            continue
+        tried[sector] += 1
+        leader, box = _leader(spot, end.at, radius), _box(spot, end.at, count, radius).grown(_CLEAR * size)
+        # A place for one balloon is known to be bare.
+        against = _against(ground, leader, end) if count == 1 or ground.bare(box) is not None else None
+        if against is not None:
+            kept[sector] += 1
+            found.append((end, Place(cost - radius + against * size, box, spot, leader)))
+        if len(found) >= _MOST:
             break
-        leader = _leader(spot, at, radius)
-        if ground.bare(_box(spot, at, count, radius).grown(_CLEAR * size)) is not None and ground.passes(leader):
-            tried += 1
-            over = max(0, ground.crossed(leader) - 1) * _OVER + ground.extensions_crossed(leader) * _EXTENSION
-            best = min(best or (math.inf, spot), (cost + over * size, spot))
-    return best[1] if best else None
+    return found
+
+
+def _against(ground: Ground, leader: Stroke, end: _End) -> float | None:
+    """What stands against a leader, in type sizes; None where there is no way for it."""
+    met = ground.met(leader)
+    if met is None:
+        return None
+    (x0, y0), (x1, y1) = leader
+    square = min(abs(x1 - x0), abs(y1 - y0)) < 0.1 * math.dist(*leader)
+    return (max(0, met.outlines - end.inside) * _OUTLINE + met.extensions * _EXTENSION + met.thin * _THIN
+            + met.along * _ALONG + square * _SQUARE)
 
 
 def _row(spot: Point, at: Point, count: int, radius: float) -> list[Point]:
@@ -122,11 +180,32 @@ def _leader(spot: Point, at: Point, radius: float) -> Stroke:
     return (spot[0] + (at[0] - spot[0]) * share, spot[1] + (at[1] - spot[1]) * share), at
 
 
-def _drawn(refs: Sequence[str], spot: Point, at: Point, radius: float, medium: Medium) -> Group:
-    leader = Polyline(_leader(spot, at, radius), Pen(THIN), data={"line": "leader"})
-    dot = Circle(at, medium.arrow / 5, None, Wash("ink"), {"leader": "dot"})
-    circles = _circles(refs, _row(spot, at, len(refs), radius), radius, medium.lettering)
-    return Group((leader, dot, *circles), {"balloons": " ".join(refs)})
+def _from_words(ground: Ground, end: Point, size: float) -> Iterator[Shape]:
+    """The leader from the words that a balloon stands behind, where it does not stand right beside them."""
+    before = [box.right for box in ground.texts if box.top < end[1] < box.bottom and box.right <= end[0]]
+    start = max(before, default=end[0]) + _CLEAR * size
+    if end[0] - start > _CLEAR * size:
+        yield Polyline(((start, end[1]), end), Pen(THIN), data={"line": "leader"})
+
+
+def _drawn(refs: Sequence[str], spot: Point, end: _End, radius: float, medium: Medium) -> Group:
+    line = _leader(spot, end.at, radius)
+    leader = Polyline(line, Pen(THIN), data={"line": "leader"})
+    head = _arrow(line, medium) if end.on_outline else Circle(end.at, medium.arrow / 5, None, Wash("ink"),
+                                                              {"leader": "dot"})
+    circles = _circles(refs, _row(spot, end.at, len(refs), radius), radius, medium.lettering)
+    return Group((leader, head, *circles), {"balloons": " ".join(refs)})
+
+
+def _arrow(leader: Stroke, medium: Medium) -> Polyline:
+    """A filled arrowhead at the leader's end, three times as long as wide."""
+    (x0, y0), (x, y) = leader
+    length = math.dist(*leader)
+    along = ((x0 - x) / length, (y0 - y) / length)
+    base, half = (x + along[0] * medium.arrow, y + along[1] * medium.arrow), medium.arrow / 6
+    return Polyline(((x, y), (base[0] - along[1] * half, base[1] + along[0] * half),
+                     (base[0] + along[1] * half, base[1] - along[0] * half)), None, Wash("ink"), closed=True,
+                    data={"leader": "arrow"})
 
 
 def _circles(refs: Sequence[str], row: Sequence[Point], radius: float, size: float) -> Iterator[Shape]:

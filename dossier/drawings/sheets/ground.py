@@ -5,63 +5,101 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from dossier.drawings.lettering import box_of_text
 from dossier.drawings.room import Stroke, cross, touches
-from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Polyline, Segments, Shape, Text, box_of
+from dossier.drawings.scene import Box, Medium, Point, Shape, Text
+from dossier.drawings.sheets.outlines import (
+    Closed,
+    Line,
+    closed_of,
+    distance,
+    kind_of,
+    leaves_of,
+    strokes_of,
+    text_blocks,
+)
 
 _BARE, _INSIDE, _DRAWN = 0, 1, 2
-_SIDES = 24
+# What no leader crosses.
+_BARRED = ("dimension", "leader")
+# Two lines run along each other where they differ by less than this sine, nearer than so many type sizes.
+_ALONG, _NEAR = 0.2, 0.35
 
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """A stroke with what it is: ``dimension``, ``extension``, ``leader`` or a line of the thing itself, ``line``."""
+    """A stroke with what it is: ``dimension``, ``extension``, ``leader``, ``outline`` of a thing, or another line,
+    ``thin``."""
 
     kind: str
     stroke: Stroke
+
+
+@dataclass(frozen=True, slots=True)
+class Met:
+    """What a leader runs over: outlines, extension lines, other thin lines; how many lines it runs along."""
+
+    outlines: int = 0
+    extensions: int = 0
+    thin: int = 0
+    along: int = 0
 
 
 class Ground:
     """A part of a sheet in cells of ``cell`` units: bare, inside of something, or drawn on."""
 
     def __init__(self, frame: Box, shapes: Iterable[Shape], medium: Medium) -> None:
-        self.frame, self.cell = frame, 0.45 * medium.lettering
+        self.frame, self.size, self.cell = frame, medium.lettering, 0.45 * medium.lettering
         self.columns = int((frame.right - frame.left) / self.cell) + 1
         self.rows = [bytearray(self.columns) for _ in range(int((frame.bottom - frame.top) / self.cell) + 1)]
         self.texts: list[Box] = []
         self.barred: list[Stroke] = []
-        self.extensions: list[Stroke] = []
-        closed, strokes = [], []
-        for shape, kind in _leaves(shapes, ""):
+        self._outlines: list[Line] = []
+        self.closed: list[Closed] = []
+        self._strokes: list[Marked] = []
+        self._passing: dict[int, list[int]] = {}
+        self._lettered: dict[int, list[Box]] = {}
+        shapes = list(shapes)
+        marked = []
+        for shape, kind in leaves_of(shapes):
             if isinstance(shape, Text):
                 self.texts.append(box_of_text(shape, medium.lettering))
                 continue
-            if _encloses(shape):
-                closed.append(_outer(shape))
-            strokes += [Marked(kind, stroke) for stroke in _strokes(shape)]
-        for box in closed:
-            self._fill(box, _INSIDE)
+            closed = closed_of(shape)
+            if closed:
+                self.closed.append(closed)
+            what = kind_of(shape, kind)
+            strokes = tuple(strokes_of(shape))
+            marked += [Marked(what, stroke) for stroke in strokes]
+            if what == "outline" and strokes:
+                self._outlines.append(Line(strokes, shape.data.get("part", "")))
+        for outline in self.closed:
+            self._fill(outline.box, _INSIDE)
+        # Lists and tables are whole: nothing comes between their lines.
+        self.texts += text_blocks(shapes, medium)
         for box in self.texts:
+            self._letter(box)
             self._fill(box.grown(0.15 * medium.lettering), _DRAWN)
-        for marked in strokes:
-            self.add(marked)
+        for each in marked:
+            self.add(each)
 
     def add(self, marked: Marked) -> None:
-        """One more line that balloons keep off, and leaders too where it is no line of the thing itself."""
-        (x0, y0), (x1, y1) = marked.stroke
-        steps = max(1, math.ceil(math.dist((x0, y0), (x1, y1)) / self.cell))
-        for step in range(steps + 1):
-            self._set(x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps)
-        if marked.kind in ("dimension", "leader"):
+        """One more line that balloons keep off, and leaders too where it measures or leads."""
+        number = len(self._strokes)
+        self._strokes.append(marked)
+        for cell in self._cells(marked.stroke):
+            self._passing.setdefault(cell, []).append(number)
+            row, column = divmod(cell, self.columns)
+            if 0 <= row < len(self.rows):
+                self.rows[row][column] = _DRAWN
+        if marked.kind in _BARRED:
             self.barred.append(marked.stroke)
-        elif marked.kind == "extension":
-            self.extensions.append(marked.stroke)
 
     def take(self, box: Box) -> None:
         """Nothing else is to stand in this box or to run through it."""
         self._fill(box, _DRAWN)
+        self._letter(box)
         self.texts.append(box)
 
     def bare(self, box: Box) -> int | None:
@@ -92,28 +130,74 @@ class Ground:
                 if _DRAWN not in stretch:
                     yield (left + x, top + y), int(_INSIDE in stretch)
 
-    def passes(self, leader: Stroke) -> bool:
-        """Whether a leader meets no lettering, dimension line or other leader."""
-        return not (any(touches(box, *leader) for box in self.texts)
-                    or any(cross(leader, other) for other in self.barred))
+    def met(self, leader: Stroke) -> Met | None:
+        """What a leader runs over and along on its way; None where it meets lettering, a dimension line or another
+        leader. Lettering that it ends in is its own."""
+        cells = self._cells(leader)
+        end = Box(*leader[1], *leader[1]).grown(1e-6)
+        for cell in cells:
+            for box in self._lettered.get(cell, ()):
+                if touches(box, *leader) and not box.meets(end):
+                    return None
+        found = {"outline": 0, "extension": 0, "thin": 0}
+        along = 0
+        for number in {number for cell in cells for number in self._passing.get(cell, ())}:
+            marked = self._strokes[number]
+            if cross(leader, marked.stroke):
+                if marked.kind in _BARRED:
+                    return None
+                found[marked.kind] += 1
+            along += self._runs_along(leader, marked.stroke)
+        return Met(found["outline"], found["extension"], found["thin"], along)
 
-    def extensions_crossed(self, leader: Stroke) -> int:
-        """How many extension lines a leader crosses."""
-        return sum(cross(leader, other) for other in self.extensions)
+    def lettered(self, point: Point, reach: float) -> bool:
+        """Whether lettering stands at a point or nearer than so much, or a dimension line or a leader runs there."""
+        near = Box(*point, *point).grown(reach)
+        return any(near.meets(box) for box in self.texts) or any(touches(near, *stroke) for stroke in self.barred)
 
-    def crossed(self, leader: Stroke) -> int:
-        """How many lines a leader runs over, about."""
-        (x0, y0), (x1, y1) = leader
-        steps = max(1, math.ceil(math.dist((x0, y0), (x1, y1)) / self.cell))
-        seen, count = False, 0
-        for step in range(steps + 1):
-            x, y = x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
-            row, column = self._row(y), self._column(x)
-            drawn = (0 <= row < len(self.rows) and 0 <= column < self.columns
-                     and self.rows[row][column] == _DRAWN)
-            count += drawn and not seen
-            seen = drawn
-        return count
+    def outlined(self, point: Point) -> Closed | None:
+        """The smallest closed outline that a point lies in."""
+        return min((each for each in self.closed if each.holds(point)), key=lambda each: each.area, default=None)
+
+    def nearest_outline(self, point: Point) -> tuple[float, Line | None]:
+        """How far the nearest outline is, and the whole of its line."""
+        return min(((line.distance(point), line) for line in self._outlines), key=lambda each: each[0],
+                   default=(math.inf, None))
+
+    def lines_of(self, part: str) -> list[Line]:
+        """Every outline that is drawn for a part of this name."""
+        return [line for line in self._outlines if line.part == part]
+
+    def _runs_along(self, leader: Stroke, stroke: Stroke) -> bool:
+        """Whether the two are nearly parallel and near each other for more than a short way."""
+        length, other = math.dist(*leader), math.dist(*stroke)
+        if other < self.size / 2 or length < self.size / 2:
+            return False
+        along = ((leader[1][0] - leader[0][0]) / length, (leader[1][1] - leader[0][1]) / length)
+        turned = along[0] * (stroke[1][1] - stroke[0][1]) - along[1] * (stroke[1][0] - stroke[0][0])
+        if abs(turned) > _ALONG * other:
+            return False
+        ends = sorted(along[0] * (x - leader[0][0]) + along[1] * (y - leader[0][1]) for x, y in stroke)
+        first, last = max(0.0, ends[0]), min(length, ends[1])
+        middle = (first + last) / 2
+        point = (leader[0][0] + along[0] * middle, leader[0][1] + along[1] * middle)
+        return last - first > self.size / 2 and distance(point, stroke) < _NEAR * self.size
+
+    def _cells(self, stroke: Stroke) -> list[int]:
+        """The cells that a stroke passes, by their numbers row for row, those beyond the frame left out."""
+        (x0, y0), (x1, y1) = stroke
+        left, top, cell, columns = self.frame.left, self.frame.top, self.cell, self.columns
+        steps = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / (0.7 * cell)))
+        across, down = (x1 - x0) / steps / cell, (y1 - y0) / steps / cell
+        x, y = (x0 - left) / cell, (y0 - top) / cell
+        places = [(int(y + down * step), int(x + across * step)) for step in range(steps + 1)]
+        return list(dict.fromkeys(row * columns + column for row, column in places
+                                  if 0 <= column < columns and row >= 0))
+
+    def _letter(self, box: Box) -> None:
+        for row in range(self._row(box.top), self._row(box.bottom) + 1):
+            for column in range(max(0, self._column(box.left)), min(self.columns - 1, self._column(box.right)) + 1):
+                self._lettered.setdefault(row * self.columns + column, []).append(box)
 
     def _column(self, x: float) -> int:
         return int((x - self.frame.left) / self.cell)
@@ -121,53 +205,8 @@ class Ground:
     def _row(self, y: float) -> int:
         return int((y - self.frame.top) / self.cell)
 
-    def _set(self, x: float, y: float) -> None:
-        row, column = self._row(y), self._column(x)
-        if 0 <= row < len(self.rows) and 0 <= column < self.columns:
-            self.rows[row][column] = _DRAWN
-
     def _fill(self, box: Box, value: int) -> None:
         first, last = max(0, self._column(box.left)), min(self.columns, self._column(box.right) + 1)
         if last > first:
             for row in self.rows[max(0, self._row(box.top)):max(0, self._row(box.bottom) + 1)]:
                 row[first:last] = bytes([value]) * (last - first)
-
-
-def _leaves(shapes: Iterable[Shape], kind: str) -> Iterator[tuple[Polyline | Circle | Segments | Text, str]]:
-    """Every shape that is no group, with the kind of line it is."""
-    for shape in shapes:
-        if isinstance(shape, Group):
-            inner = "extension" if "extension" in shape.data else "dimension" if (
-                "dimension" in shape.data or "dimension-line" in shape.data) else kind
-            yield from _leaves(shape.members, inner)
-        elif isinstance(shape, Text):
-            yield shape, kind
-        else:
-            own = shape.data.get("line", "")
-            yield shape, own if own in ("dimension", "extension", "leader") else kind or "line"
-
-
-def _encloses(shape: Polyline | Circle | Segments) -> bool:
-    return shape.pen is not None and (isinstance(shape, Circle) or (isinstance(shape, Polyline) and shape.closed))
-
-
-def _outer(shape: Polyline | Circle | Segments) -> Box:
-    if isinstance(shape, Circle):
-        return Box(*shape.centre, *shape.centre).grown(shape.radius)
-    assert isinstance(shape, Polyline)
-    return box_of(shape.points)
-
-
-def _strokes(shape: Polyline | Circle | Segments) -> Iterator[Stroke]:
-    """The strokes of what is drawn with a pen, and of filled signs such as arrowheads; tints are no obstacle."""
-    if isinstance(shape, Segments):
-        yield from shape.lines
-    elif isinstance(shape, Circle):
-        if shape.pen or (shape.wash and shape.wash.opacity == 1):
-            (x, y), r = shape.centre, shape.radius
-            rim = [(x + r * math.cos(turn * math.tau / _SIDES), y + r * math.sin(turn * math.tau / _SIDES))
-                   for turn in range(_SIDES + 1)]
-            yield from pairwise(rim)
-    elif shape.pen or (shape.wash and shape.wash.role == "ink" and shape.wash.opacity == 1):
-        points: tuple[Point, ...] = (*shape.points, shape.points[0]) if shape.closed else shape.points
-        yield from pairwise(points)
