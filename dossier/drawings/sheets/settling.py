@@ -2,13 +2,14 @@
 
 Each has places with what stands against them by themselves. What stands between two balloons is weighed here: one may
 not lie on the other, nor a leader run into a balloon or over a leader. Every balloon in turn takes the place that is
-best beside those of the others, until none moves any more; that is done from two beginnings, and the better end counts.
+best beside those of the others, until none moves any more; that is done from more than one beginning, and the best end
+counts.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from dossier.drawings.room import Stroke, cross, touches
@@ -35,45 +36,73 @@ def settled(choices: Sequence[Sequence[Place]], aligned: float, near: float, pas
     ``aligned`` is what standing in a row or column with another is worth, ``passing`` what a leader costs that goes by
     another's end nearer than ``near``.
     """
-    pairs: dict[tuple[int, int, int, int], float] = {}
+    table = _Table(choices, aligned, near, passing)
+    best = min((table.descended(table.begun(taken_by_others)) for taken_by_others in (False, True)), key=table.total)
+    # Where two still stand in each other's way, one of them keeps each of its places in turn and the rest make room.
+    for one in table.in_conflict(best):
+        tries = (table.descended(table.begun(True, {one: place}), {one}) for place in range(len(choices[one])))
+        best = min((best, *tries), key=table.total)
+    for one in reversed(table.order):
+        if one in table.in_conflict(best):
+            best[one] = None
+    return best
 
-    def between(one: int, place: int, other: int, there: int) -> float:
-        key = (one, place, other, there) if one < other else (other, there, one, place)
-        if key not in pairs:
-            pairs[key] = _between(choices[one][place], choices[other][there], near, passing)
-        return pairs[key]
 
-    def cost(one: int, place: int, taken: Sequence[int | None]) -> float:
-        others = [(other, there) for other, there in enumerate(taken) if there is not None and other != one]
-        spot = choices[one][place].spot
-        rows = any(choices[other][there].spot[0] == spot[0] or choices[other][there].spot[1] == spot[1]
-                   for other, there in others)
-        return (choices[one][place].cost - aligned * rows
-                + sum(between(one, place, other, there) for other, there in others))
+class _Table:
+    """What every choice of places costs; what stands between two places is worked out once."""
 
-    def best(one: int, taken: Sequence[int | None]) -> int | None:
-        return min(range(len(choices[one])), key=lambda place: cost(one, place, taken), default=None)
+    def __init__(self, choices: Sequence[Sequence[Place]], aligned: float, near: float, passing: float) -> None:
+        self.choices, self.aligned, self.near, self.passing = choices, aligned, near, passing
+        self.known: dict[tuple[int, int, int, int], float] = {}
+        # Those with the fewest places first.
+        self.order = sorted(range(len(choices)), key=lambda one: len(choices[one]))
 
-    # Those with the fewest places first.
-    order = sorted(range(len(choices)), key=lambda one: len(choices[one]))
-    ends = []
-    for beginning in ("alone", "in turn"):
-        taken: list[int | None] = [None] * len(choices)
-        for one in order:
-            taken[one] = best(one, [None] * len(choices) if beginning == "alone" else taken)
+    def begun(self, beside_others: bool, fixed: Mapping[int, int] | None = None) -> list[int | None]:
+        """A beginning: each in its best place by itself, or beside those placed before it."""
+        alone: list[int | None] = [None] * len(self.choices)
+        taken = list(alone)
+        for one, place in (fixed or {}).items():
+            taken[one] = place
+        for one in self.order:
+            if taken[one] is None:
+                taken[one] = self._best(one, taken if beside_others else alone)
+        return taken
+
+    def descended(self, taken: list[int | None], fixed: Collection[int] = ()) -> list[int | None]:
+        """The same after every balloon that is not fixed has moved as long as that makes it better."""
         for _ in range(_ROUNDS):
             before = list(taken)
-            for one in order:
-                taken[one] = best(one, taken)
+            for one in self.order:
+                if one not in fixed:
+                    taken[one] = self._best(one, taken)
             if taken == before:
                 break
-        ends.append((sum(cost(one, place, taken) for one, place in enumerate(taken) if place is not None), taken))
-    taken = min(ends, key=lambda end: end[0])[1]
-    for one in reversed(order):
-        place = taken[one]
-        if place is not None and cost(one, place, taken) >= _HARD / 2:
-            taken[one] = None
-    return taken
+        return taken
+
+    def total(self, taken: Sequence[int | None]) -> float:
+        """What all together cost."""
+        return sum(self._cost(one, place, taken) for one, place in enumerate(taken) if place is not None)
+
+    def in_conflict(self, taken: Sequence[int | None]) -> list[int]:
+        """The balloons that stand in another's way."""
+        return [one for one, place in enumerate(taken) if place is not None
+                and self._cost(one, place, taken) >= _HARD / 2]
+
+    def _best(self, one: int, taken: Sequence[int | None]) -> int | None:
+        return min(range(len(self.choices[one])), key=lambda place: self._cost(one, place, taken), default=None)
+
+    def _cost(self, one: int, place: int, taken: Sequence[int | None]) -> float:
+        others = [(other, there) for other, there in enumerate(taken) if there is not None and other != one]
+        x, y = self.choices[one][place].spot
+        spots = [self.choices[other][there].spot for other, there in others]
+        return (self.choices[one][place].cost - self.aligned * any(x == left or y == top for left, top in spots)
+                + sum(self._apart(one, place, other, there) for other, there in others))
+
+    def _apart(self, one: int, place: int, other: int, there: int) -> float:
+        key = (one, place, other, there) if one < other else (other, there, one, place)
+        if key not in self.known:
+            self.known[key] = _between(self.choices[one][place], self.choices[other][there], self.near, self.passing)
+        return self.known[key]
 
 
 def _between(one: Place, other: Place, near: float, passing: float) -> float:
