@@ -84,7 +84,11 @@ def _design(build: Path, measured: Path | None = None, kits: int | None = None, 
     from dossier.design import work_out
     from dossier.spec.load import load_build
 
-    return work_out(load_build(build, measured), kits=kits, only=only)
+    if measured is not None:
+        from dossier.design.laid_over import laid_over
+
+        return laid_over(load_build(build), load_build(build, measured), kits)
+    return work_out(load_build(build), kits=kits, only=only)
 
 
 @commands.command()

@@ -72,8 +72,8 @@ class Design:
     what the spec does not say; ``remedies`` has, for a missed goal, what would put it right; ``date`` is ISO 8601.
     ``planned`` is the same build as its plan has it, where measured values are laid over this one; ``fitted`` are
     then the keys of the spec that were moved with the focal plane, see ``design.laid_over``. ``issued`` are the
-    revisions issued so far, oldest first; ``revision`` is the last one's letter, or a draft. ``kits_asked``: whoever ran
-    the program said for how many kits, so that the spec's own number for its workshop does not hold.
+    revisions issued so far, oldest first; ``revision`` is the last one's letter, or a draft. ``kits_asked``: whoever
+    ran the program said for how many kits, so that the spec's own number for its workshop does not hold.
     """
 
     loaded: Loaded

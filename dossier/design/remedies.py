@@ -36,8 +36,8 @@ def _remedy(key: str, goal: Goal, number: float, remake: Remake, sheet: Workshee
         now = sheet.given(key)
     except NotSaid:
         return None
-    if isinstance(now.value, tuple) or now.value == 0:
-        return None
+    if isinstance(now.value, tuple) or now.value == 0 or now.origin == "measured":
+        return None  # what was measured is as it is
 
     def spare(factor: float) -> float:
         return _spare(goal, remake({key: start * factor}))

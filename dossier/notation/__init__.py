@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from dossier.notation.durations import duration
 from dossier.notation.formulas import rule_html, rule_plain, working_html, working_plain
-from dossier.notation.numbers import METRIC, Readers, Shown, show, show_result
+from dossier.notation.numbers import METRIC, Readers, Shown, show, show_limit, show_result
 from dossier.notation.symbols import Symbol, symbol
 
 __all__ = [
-    "METRIC", "Readers", "Shown", "Symbol", "duration", "rule_html", "rule_plain", "show", "show_result", "symbol",
-    "working_html", "working_plain",
+    "METRIC", "Readers", "Shown", "Symbol", "duration", "rule_html", "rule_plain", "show", "show_limit",
+    "show_result", "symbol", "working_html", "working_plain",
 ]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from dossier.design import Design, work_out
+from dossier.design.laid_over import laid_over
 from dossier.errors import Problem, Unusable
 from dossier.spec.load import BUILD_FILE, load_build
 
@@ -61,10 +62,9 @@ def proof(design: Design) -> None:
 
 def _worked_out(folder: Path, options: Options, step: Tell) -> Design:
     step(f"working out {folder.name}")
-    design = work_out(load_build(folder, options.measured), kits=options.kits)
     if options.measured is None:
-        return design
-    return replace(design, planned=work_out(load_build(folder), kits=options.kits))
+        return work_out(load_build(folder), kits=options.kits)
+    return laid_over(load_build(folder), load_build(folder, options.measured), options.kits)
 
 
 def _builds(named: Sequence[Path]) -> tuple[Path, ...]:

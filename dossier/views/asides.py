@@ -36,11 +36,11 @@ from dossier.design.asides import (
     workshop,
 )
 from dossier.notation import Shown, show_result
-from dossier.notation.given import show_given
 from dossier.views import alternatives
 from dossier.views.align import aligned
 from dossier.views.goals import outcome_words
 from dossier.views.links import working_of
+from dossier.views.planned import given_words
 from dossier.views.tables import Cell, Column, Row, Table
 from dossier.views.workings import Work, work_of
 from dossier.working import Given, Result
@@ -55,7 +55,7 @@ ASIDES: Mapping[str, tuple[Made, ...]] = MappingProxyType({
     "field": (field_edges.table,), "stray": (stray.rings, stray.stopped_down),
     "mirror": (mirror.table,), "alternatives": (alternatives.choices, alternatives.side_by_side),
     "sessions": (workshop.sessions, workshop.tools), "measured": (measured.values, measured.results),
-    "to-measure": (measured.sheet,), "cost": (kits.left_over,), "cuts": (kits.sheets,), "printed": (prints.table,),
+    "to-measure": measured.SHEETS, "cuts": (kits.sheets,), "printed": (prints.table,),
     "eyepieces": (shows.eyepieces, shows.power_range), "limits": (shows.faint, shows.fine), "moon": (bodies.moon,),
     "planets": (bodies.planets, bodies.sizes), "doubles": (doubles.doubles,), "beside": (compare.beside,),
     "diagonal": (shadow.afforded,),
@@ -104,7 +104,7 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
     """An aside with its numbers written out."""
     kept = [row for row in aside.rows if not aside.differing or _differs(row, design)]
     entries = [[row.entries[at] for row in kept] for at in range(len(aside.columns))]
-    heads = tuple(Column(column.title, "" if column.text else _unit(down, design), not column.text)
+    heads = tuple(Column(column.title, "" if column.text else _unit(down, design), not column.text, column.write)
                   for column, down in zip(aside.columns, entries, strict=True))
     cells = [_cells(down, design) for down in entries]
     mixed = any(len(_units(down, design)) > 1 for down in entries)
@@ -113,7 +113,8 @@ def aside_table(aside: Aside, design: Design) -> AsideTable:
     wide = len(aside.columns) > _NARROW or any(column.text for column in aside.columns)
     works = tuple(work_of(each, design) for each in _shown_worked(aside, kept, entries))
     worked = f"How these are worked out, the first {'number of each row' if aside.works_by_row else 'row for all'}"
-    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide), aside.notes, works, worked)
+    return AsideTable(aside.title, Table(aside.title, aside.corner, heads, rows, wide, aside.stacks), aside.notes,
+                      works, worked)
 
 
 def _shown_worked(aside: Aside, rows: Sequence[AsideRow], columns: Sequence[Sequence[Entry]]) -> Iterator[Result]:
@@ -153,7 +154,7 @@ def _shown(entry: Entry, design: Design) -> Shown | None:
     if isinstance(entry, Result):
         return show_result(entry, design.build.readers)
     if isinstance(entry, Given) and not isinstance(entry.value, tuple):
-        return show_given(entry.value, entry.unit, design.build.readers)
+        return given_words(entry, design)
     return None
 
 

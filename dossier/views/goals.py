@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from dossier.design import Design, Remedy
-from dossier.notation import show
+from dossier.notation import show_limit
 from dossier.notation.digits import Digits, written
 from dossier.notation.given import show_given
 from dossier.notation.units import joined
@@ -31,7 +31,7 @@ def limit_words(result: Result, design: Design) -> str:
     """``at most 350 EUR``; empty for a result without a goal."""
     if result.goal is None:
         return ""
-    limit = show(result.goal.limit, result.unit, result_id=result.id, readers=design.build.readers)
+    limit = show_limit(result, design.build.readers)
     return f"{result.goal.sense.replace('_', ' ')} {limit.plain}"
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.design import Design
-from dossier.design.measured import worth_measuring
+from dossier.design.measured import in_grams, worth_measuring
 from dossier.design.pictures import zone_mask_of
-from dossier.notation.given import show_given
+from dossier.views.planned import given_words
 from dossier.working import Given
 
 NAME = "measured.yaml"
@@ -60,5 +60,4 @@ def _section(design: Design, section: str, depth: int, above: tuple[str, ...]) -
 
 
 def _said(given: Given, design: Design) -> str:
-    value = given.value
-    return show_given(value, given.unit, design.build.readers).plain if not isinstance(value, tuple) else ""
+    return given_words(in_grams(given), design).plain if not isinstance(given.value, tuple) else ""

@@ -1,14 +1,12 @@
-"""What the plan says beside what was measured, and what a length must become for it."""
+"""What the plan says, beside what was measured and to be measured."""
 
 from __future__ import annotations
 
-from dossier.design import Design, measured
-from dossier.notation import show, show_result
+from dossier.design import Design
+from dossier.notation import Shown, show, show_result
 from dossier.notation.given import show_given
 from dossier.spec.keys import unit_of_key, value_at
-from dossier.working import Result
-
-_MEMBERS = frozenset({"frame.pole_length", "frame.tube_length", "frame.sawn_length", "frame.length"})
+from dossier.working import Given, Result
 
 
 def planned_words(result: Result, design: Design) -> str:
@@ -28,10 +26,12 @@ def planned_of_key(key: str, design: Design) -> str:
     return f"planned {show_given(before, unit_of_key(key), design.build.readers).plain}"
 
 
-def wanted_words(name: str, design: Design) -> str:
-    """How long a pole or tube must be for what was measured, where a text names its length."""
-    found = measured.recut(design) if name in _MEMBERS else None
-    if found is None:
-        return ""
-    fittings = 2 * found.end_fittings_mm if name == "frame.sawn_length" else 0.0
-    return f"this mirror wants {show(found.wanted.number - fittings, 'mm', readers=design.build.readers).plain}"
+def given_words(given: Given, design: Design) -> Shown:
+    """A number of the spec as its author said it; one that an expression gives with the digits of a result. TypeError
+    for a list."""
+    if isinstance(given.value, tuple):
+        raise TypeError(f"{given.key} is a list")
+    readers = design.build.readers
+    if "{{" in given.said:
+        return show(given.value, given.unit, readers=readers)
+    return show_given(given.value, given.unit, readers)

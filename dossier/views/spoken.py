@@ -22,7 +22,7 @@ from dossier.spec.load import with_values
 from dossier.spec.steps import Step
 from dossier.views.links import spec_line, working_of
 from dossier.views.markup import Html, text
-from dossier.views.planned import planned_of_key, planned_words, wanted_words
+from dossier.views.planned import planned_of_key, planned_words
 
 _OPEN, _CLOSE, _ZERO = "\ue000", "\ue001", 0xE010
 _MARK = re.compile(f"{_OPEN}([\ue010-\ue019]+){_CLOSE}")
@@ -33,7 +33,7 @@ _PRIVATE = re.compile("[\ue000-\uf8ff]")
 class Mention:
     """A live number where it is said: the result's ID (or ``spec.…`` name), how it is shown, where its working is.
 
-    ``beside`` is what was planned where this build was measured and differs, and what a length must become for it.
+    ``beside`` is what was planned where this build was measured and differs.
     """
 
     name: str
@@ -125,7 +125,7 @@ class Spoken:
         elif name in design.results:
             result = design.results[name]
             mention = Mention(name, show_result(result, design.build.readers), working_of(name), True,
-                              self._beside(name, planned_words(result, design)))
+                              self._beside(planned_words(result, design)))
             value = result.value
         else:
             raise NameProblem(f"{name!r} is not worked out: {design.left_out[name]}")
@@ -141,13 +141,11 @@ class Spoken:
             shown = Shown(word, "", word, text(word))
         else:
             shown = show_given(float(value), unit_of_key(key), self.design.build.readers)
-        beside = self._beside(key, planned_of_key(key, self.design))
+        beside = self._beside(planned_of_key(key, self.design))
         return Mention(name, shown, spec_line(spot.line, measured=spot.measured), False, beside), value
 
-    def _beside(self, name: str, planned: str) -> str:
-        if self.design.planned is None or not self._comparing:
-            return ""
-        return "; ".join(filter(None, (planned, wanted_words(name, self.design))))
+    def _beside(self, planned: str) -> str:
+        return planned if self._comparing else ""
 
 
 def spelled_out(design: Design, spoken: Spoken) -> Design:

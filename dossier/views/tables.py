@@ -24,11 +24,12 @@ _IF = "_if_"
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column's head: what stands in it, and its unit, once."""
+    """A column's head: what stands in it, and its unit, once; ``to_write`` is left empty for the reader's pen."""
 
     title: str
     unit: str = ""
     is_number: bool = True
+    to_write: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +56,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with its caption; ``corner`` is the head of the rows' headings."""
+    """A table with its caption; ``corner`` is the head of the rows' headings. One that ``stacks`` has a block for each
+    row where a screen is narrow."""
 
     caption: str
     corner: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     wide: bool = False
+    stacks: bool = False
 
     @property
     def span(self) -> str:

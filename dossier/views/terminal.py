@@ -7,10 +7,13 @@ from itertools import groupby
 
 from dossier import shelf
 from dossier.design import Design
+from dossier.design.buying import unpriced, wrong_packs
+from dossier.design.tools import Gathered, alike, consumables_of, tools_of
 from dossier.design.unused import unused_parts
 from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.notation import Shown, rule_plain, show, show_result, working_plain
 from dossier.views.goals import outcome_words, remedy_words
+from dossier.views.prices import listed, wrong_pack_words
 from dossier.views.record import cited
 from dossier.working import Given, Result
 
@@ -22,8 +25,8 @@ def check_text(design: Design) -> str:
     about = design.build.about
     heading = f"{about.name} · {design.revision} · {design.date}"
     rows = [_row(result, design) for result in design.results.values()]
-    parts = [heading, "", *_table(rows), *_misses(design), *_waiting(design), *_left_out(design),
-             *_unused(design)]
+    parts = [heading, "", *_table(rows), *_measured(design), *_misses(design), *_waiting(design), *_left_out(design),
+             *_unused(design), *_alike(design), *_bought(design)]
     return "\n".join(parts) + "\n"
 
 
@@ -60,6 +63,13 @@ def _table(rows: Sequence[Row]) -> Iterator[str]:
         yield ""
 
 
+def _measured(design: Design) -> Iterator[str]:
+    if design.planned is not None:
+        from dossier.views.measured_text import measured_lines
+
+        yield from measured_lines(design)
+
+
 def _misses(design: Design) -> Iterator[str]:
     for result in design.misses:
         yield f"misses: {result.title}: {outcome_words(result)}. {result.goal.because if result.goal else ''}".rstrip()
@@ -81,9 +91,26 @@ def _left_out(design: Design) -> Iterator[str]:
         yield f"left out: {', '.join(names)}: {why}"
 
 
+def _alike(design: Design) -> Iterator[str]:
+    for kind in (tools_of(design.steps), consumables_of(design.steps)):
+        for short, long in alike(kind):
+            yield f"one thing under two names? {short.name} ({_steps(short)}), {long.name} ({_steps(long)})"
+
+
+def _steps(thing: Gathered) -> str:
+    return f"step{'s' if len(thing.steps) > 1 else ''} {', '.join(map(str, thing.steps))}"
+
+
 def _unused(design: Design) -> Iterator[str]:
     for part in unused_parts(design):
         yield f"in no step: {part.ref} {part.name}"
+
+
+def _bought(design: Design) -> Iterator[str]:
+    if missing := unpriced(design.build):
+        yield f"without a price: {listed(missing)}"
+    for pack in wrong_packs(design.loaded):
+        yield f"pack beside a cut: {pack.file}:{pack.line} {pack.key}: {wrong_pack_words(pack)}"
 
 
 def _chain(result: Result, told: list[str]) -> Iterator[Result]:

@@ -15,10 +15,11 @@ Entry = Result | Given | str | None
 
 @dataclass(frozen=True, slots=True)
 class AsideColumn:
-    """A column's head. ``text`` columns hold words."""
+    """A column's head. ``text`` columns hold words; in those to ``write`` in, readers put what they find."""
 
     title: str
     text: bool = False
+    write: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class Aside:
     """A table: its title, what its rows are, its columns and rows, and sentences under it. ``works`` are columns whose
     working is shown, by number; all columns of results where it is None. ``differing`` keeps only the rows whose
     entries do not all read the same. ``works_by_row``: each row is a quantity of its own, whose working is shown by its
-    first entry."""
+    first entry. ``stacks``: on a phone each row is a block of its own, since the columns have no room side by side."""
 
     title: str
     corner: str
@@ -47,3 +48,4 @@ class Aside:
     works: tuple[int, ...] | None = None
     differing: bool = False
     works_by_row: bool = False
+    stacks: bool = False

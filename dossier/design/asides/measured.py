@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from dossier.design import measured
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
@@ -13,7 +15,7 @@ def values(design: Design) -> Aside | None:
     """What was measured, beside what the plan says."""
     rows = tuple(AsideRow(named(design, each.key), (each.planned, each.found)) for each in measured.found(design))
     columns = AsideColumn("Planned"), AsideColumn("Found")
-    return Aside("Planned and found", "Measured", columns, rows) if rows else None
+    return Aside("Planned and found", "Measured", columns, rows, stacks=True) if rows else None
 
 
 def results(design: Design) -> Aside | None:
@@ -21,14 +23,26 @@ def results(design: Design) -> Aside | None:
     pairs = [each for each in measured.moved(design) if _single(each.planned) and _single(each.now)]
     rows = tuple(AsideRow(_title(design, each.now or each.planned), (each.planned, each.now)) for each in pairs)
     return Aside("What follows from it", "Result", (AsideColumn("Planned"), AsideColumn("This build")), rows,
-                 works=(), differing=True) if rows else None
+                 works=(), differing=True, stacks=True) if rows else None
 
 
-def sheet(design: Design) -> Aside:
-    """What to measure, with room to write."""
-    rows = tuple(AsideRow(named(design, given.key), (given, "")) for given in measured.worth_measuring(design))
-    return Aside("To be filled in at the bench", "Measure", (AsideColumn("Planned"), AsideColumn("Found", text=True)),
-                 rows)
+def _sheet(title: str, sections: tuple[str, ...]) -> Callable[[Design], Aside | None]:
+    """What to measure of these sections of the spec, with room to write."""
+
+    def made(design: Design) -> Aside | None:
+        rows = tuple(AsideRow(named(design, given.key), (measured.in_grams(given), ""))
+                     for given in measured.worth_measuring(design) if given.key.startswith(sections))
+        return Aside(title, "Measure", _TO_FILL_IN, rows) if rows else None
+
+    return made
+
+
+_TO_FILL_IN = (AsideColumn("Planned"), AsideColumn("Found", text=True, write=True))
+# The sheet to fill in at the bench, a table for each thing that is taken in hand.
+SHEETS = tuple(_sheet(title, sections) for title, sections in (
+    ("Mirror", ("primary.",)), ("Diagonal and spider", ("diagonal.", "spider.")), ("Focuser", ("focuser.",)),
+    ("Frame and front", ("frame.", "front.")), ("Cell and mount", ("cell.", "mount.")),
+    ("Eyepieces", ("eyepieces[",)), ("Parts, on the scales", ("parts[",))))
 
 
 def named(design: Design, key: str) -> str:
