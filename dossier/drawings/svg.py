@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from html import escape
 
+from dossier.drawings.lettering import width_of
 from dossier.drawings.palette import Palette
 from dossier.drawings.scene import (
     Circle,
@@ -35,9 +36,14 @@ def attributes(pairs: Mapping[str, str]) -> str:
     return "".join(f' {key}="{escape(value)}"' for key, value in pairs.items())
 
 
-def render(scene: Scene, palette: Palette, link: Link | None = None, origin: Link | None = None) -> str:
+def render(scene: Scene, palette: Palette, link: Link | None = None, origin: Link | None = None, *,
+           alone: bool = False) -> str:
     """The scene in these colours; ``link`` gives the address of a result's working, ``origin`` that of what the author
-    said under a key, or nothing."""
+    said under a key, or nothing.
+
+    ``alone`` is for a file of its own, opened where the typeface may be missing: every line of lettering then says how
+    long it is, so that whatever typeface stands in keeps to the room that was reckoned with.
+    """
     box, unit = scene.box, scene.medium.unit
     width, height = number(box.right - box.left), number(box.bottom - box.top)
     head = {
@@ -50,7 +56,7 @@ def render(scene: Scene, palette: Palette, link: Link | None = None, origin: Lin
         "font-family": FONT, "font-size": number(scene.medium.lettering),
         **{f"data-{key}": value for key, value in scene.data.items()},
     }
-    writer = _Writer(scene.medium, palette, link, origin)
+    writer = _Writer(scene.medium, palette, link, origin, alone)
     return "\n".join([
         f"<svg{attributes(head)}>",
         f'<title id="{scene.name}-title">{escape(scene.title)}</title>',
@@ -63,8 +69,8 @@ def render(scene: Scene, palette: Palette, link: Link | None = None, origin: Lin
 class _Writer:
     """Writes shapes in one medium's widths and one palette's colours."""
 
-    def __init__(self, medium: Medium, palette: Palette, link: Link | None, origin: Link | None) -> None:
-        self.medium, self.palette, self.link, self.origin = medium, palette, link, origin
+    def __init__(self, medium: Medium, palette: Palette, link: Link | None, origin: Link | None, alone: bool) -> None:
+        self.medium, self.palette, self.link, self.origin, self.alone = medium, palette, link, origin, alone
 
     def shape(self, shape: Shape) -> str:
         if isinstance(shape, Group):
@@ -104,6 +110,9 @@ class _Writer:
             place["font-size"] = number(self.medium.lettering * text.size)
         if text.anchor != "start":
             place["text-anchor"] = text.anchor
+        if self.alone and text.plain:
+            place["textLength"] = number(width_of(text.plain, self.medium.lettering * text.size))
+            place["lengthAdjust"] = "spacingAndGlyphs"
         shown = [run for run in text.runs if run.result or run.key]
         if len(shown) != 1:
             inner = "".join(self.linked(run, f"<tspan{_named(run)}>{escape(run.text)}</tspan>") if run in shown

@@ -35,5 +35,5 @@ def drawn(design: Design, paper: str) -> Drawn:
     for sheet in sheets:
         title = f"{sheet.kind.title}, {about.name}"
         files[address_of(sheet.kind.key, "pdf")] = as_pdf([sheet.scene], title=title, language=language)
-        files[address_of(sheet.kind.key, "svg")] = render(sheet.scene, PAPER).encode()
+        files[address_of(sheet.kind.key, "svg")] = render(sheet.scene, PAPER, alone=True).encode()
     return Drawn(tuple(diagram(design, sheet) for sheet in sheets), files)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from dossier.drawings.templates.labels import HEIGHT
 from dossier.drawings.templates.model import LAYERS, MEANING, Disc, Item, Label
+from dossier.drawings.templates.sheet import box_with_words
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -26,6 +27,7 @@ def as_dxf(items: Iterable[Item]) -> bytes:
     """
     from ezdxf import new, options
 
+    known = tuple(items)
     # Otherwise the file carries the time and identifiers drawn by lot. The switch is the library's own, for all files.
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True
@@ -34,8 +36,9 @@ def as_dxf(items: Iterable[Item]) -> bytes:
         drawing.header["$MEASUREMENT"] = METRIC
         for layer in LAYERS:
             drawing.layers.add(layer, color=COLOURS[layer]).description = MEANING[layer]
-        for item in items:
+        for item in known:
             _add(drawing, item)
+        _measure(drawing, known)
         for kind in sorted(drawing.entitydb.dxf_types_in_use()):  # else in the order of a set, another in each run
             drawing.classes.add_class(kind)
         out = io.StringIO()
@@ -43,6 +46,17 @@ def as_dxf(items: Iterable[Item]) -> bytes:
     finally:
         options.write_fixed_meta_data_for_testing = before
     return out.getvalue().encode(drawing.output_encoding)
+
+
+def _measure(drawing: Drawing, items: Sequence[Item]) -> None:
+    """Say where the drawing lies, which programs zoom to and place the work by: extents, limits and first view."""
+    box = box_with_words(items)
+    low, high = (box.left, box.top), (box.right, box.bottom)
+    space = drawing.modelspace()
+    space.reset_extents((*low, 0.0), (*high, 0.0))
+    space.reset_limits(low, high)
+    wide, tall = box.right - box.left, box.bottom - box.top
+    drawing.set_modelspace_vport(max(tall, wide), ((box.left + box.right) / 2, (box.top + box.bottom) / 2))
 
 
 def _add(drawing: Drawing, item: Item) -> None:

@@ -38,6 +38,6 @@ def printed(design: Design, paper: str) -> Printed:
         address, scenes = f"{FOLDER}{template.key}", pages(template, design, paper)
         sheets.append((template, len(scenes)))
         files[f"{address}.pdf"] = as_pdf(scenes, title=template.title)
-        files[f"{address}.svg"] = render(scene(template, design), PAPER).encode()
+        files[f"{address}.svg"] = render(scene(template, design), PAPER, alone=True).encode()
         files[f"{address}.dxf"] = as_dxf(whole(template, design))
     return Printed(paper, tuple(sheets), files)

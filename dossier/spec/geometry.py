@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from dossier.spec.defaults import blank_diameter_mm, drawn_out_mm, holder_diameter_mm, intercept_mm
 from dossier.spec.model import Build
-from dossier.spec.model_optics import Bench
+from dossier.spec.model_optics import Bench, Board, FocuserScrews
 from dossier.spec.model_structure import Cell, Frame, Spring
 
 Fault = tuple[str, str]  # key path, message
@@ -114,6 +114,36 @@ def _focuser(build: Build) -> Iterator[Fault]:
     if _said(focuser.drawtube) >= intercept:
         yield "focuser.drawtube", (f"{focuser.drawtube:g} mm is not less than the intercept, {intercept:g} mm: its "
                                    "inner end would reach the axis")
+    if focuser.board:
+        yield from _board(focuser.board, _said(focuser.hole))
+    if focuser.screws:
+        yield from _screws(focuser.screws, _said(focuser.hole))
+
+
+def _board(board: Board, hole: float) -> Iterator[Fault]:
+    for key, size in (("width", board.width), ("length", board.length)):
+        if _said(size) <= hole:
+            yield f"focuser.board.{key}", f"{size:g} mm is no more than the focuser's hole, {hole:g} mm"
+    below, above = _said(board.below), _said(board.length) - _said(board.below)
+    if below <= hole / 2:
+        yield "focuser.board.below", f"{below:g} mm puts the hole of {hole:g} mm over the board's lower end"
+    elif above <= hole / 2:
+        yield "focuser.board.below", (f"{below:g} mm puts the hole of {hole:g} mm over the upper end of a board of "
+                                      f"{board.length:g} mm")
+
+
+def _screws(screws: FocuserScrews, hole: float) -> Iterator[Fault]:
+    corners = screws.along is not None or screws.across is not None
+    if corners and (screws.along is None or screws.across is None):
+        yield "focuser.screws", "needs along and across, or circle_radius in their place"
+    if corners and screws.circle_radius is not None:
+        yield "focuser.screws", "has circle_radius as well as along and across; only one pattern can hold"
+    if corners and screws.count not in (None, 4):
+        yield "focuser.screws.count", f"of a rectangle is 4 (got {screws.count})"
+    out = math.hypot(_said(screws.along), _said(screws.across)) / 2 if corners else _said(screws.circle_radius)
+    if out - (screws.diameter or 0.0) / 2 <= hole / 2:
+        yield "focuser.screws", (f"stand {out:.4g} mm from the middle of the focuser's hole and run into it: that is "
+                                 f"{hole:g} mm wide")
 
 
 def _frame(build: Build, frame: Frame) -> Iterator[Fault]:

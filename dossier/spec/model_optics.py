@@ -7,6 +7,7 @@ from dossier.spec.entries import (
     Choice,
     Flag,
     Quantity,
+    Section,
     Several,
     ShelfOrMap,
     Text,
@@ -52,9 +53,9 @@ class Diagonal(Model):
     thickness: Annotated[float | None, mm("Thickness of the glass.", "8 mm")] = None
     holder_diameter: Annotated[float | None, mm(
         "Diameter of its holder, seen along the axis; the minor axis where left out.", "35 mm")] = None
-    reflectivity: Annotated[float | None, pure(
     holder_length: Annotated[float | None, mm(
         "Length of its holder along the axis, from the tip of the sloping face to the end at the sky.", "45 mm")] = None
+    reflectivity: Annotated[float | None, pure(
         "Share of the light that the coating reflects.", 0.88, "above zero", most=1)] = None
     offset: Annotated[Literal["full", "none"] | float | None, WordOr(
         "How far it stands towards the primary and away from the focuser: the full offset, none, or a length.", "full",
@@ -66,16 +67,39 @@ class Spider(Model):
 
     vanes: Annotated[int | None, Whole("Number of vanes.", 3, most=24)] = None
     vane_thickness: Annotated[float | None, mm("Thickness of one vane, seen along the axis.", "0.8 mm")] = None
-    hub: Annotated[float | None, mm("Diameter of the hub that the vanes are fixed to.", "25 mm")] = None
     vane_depth: Annotated[float | None, mm("Depth of one vane, along the axis.", "25 mm")] = None
     vane_section: Annotated[Literal["strip", "rod"] | None, Choice(
         "A flat strip, or a round rod as thick as it is deep; one rod from wall to wall counts as two vanes.", "strip",
         ("strip", "rod"))] = None
+    hub: Annotated[float | None, mm("Diameter of the hub that the vanes are fixed to.", "25 mm")] = None
     turned: Annotated[float | None, deg(
         "Angle of the first vane about the axis, from the focuser's side, clockwise seen from the sky.",
         "60 deg", -360, 360)] = None
     station: Annotated[float | None, mm("Station of the screws that hold the vanes.", "780 mm")] = None
     hole: Annotated[float | None, mm("Diameter of the hole in the tube for a vane's screw.", "4.5 mm")] = None
+
+
+class Board(Model):
+    """The board that the focuser is screwed to, seen from outside."""
+
+    length: Annotated[float | None, mm("Along the optical axis.", "130 mm")] = None
+    width: Annotated[float | None, mm("Across the optical axis.", "90 mm")] = None
+    below: Annotated[float | None, mm(
+        "From the middle of its hole to its end nearer to the mirror; half its length where left out.", "65 mm")] = None
+    thickness: Annotated[float | None, mm("Its thickness.", "8 mm")] = None
+
+
+class FocuserScrews(Model):
+    """The holes for the focuser's screws about the middle of its own, on a circle or at a rectangle's corners."""
+
+    count: Annotated[int | None, Whole("Number of them; four where they stand at corners.", 4, most=24)] = None
+    circle_radius: Annotated[float | None, mm("Middle of the hole to their centres.", "34 mm")] = None
+    turned: Annotated[float | None, deg(
+        "Angle of the first on that circle, from the sky's side, clockwise seen from outside.", "45 deg",
+        -360, 360)] = None
+    along: Annotated[float | None, mm("Between two of them along the optical axis.", "48 mm")] = None
+    across: Annotated[float | None, mm("Between two of them across the optical axis.", "48 mm")] = None
+    diameter: Annotated[float | None, mm("Diameter of their holes.", "4.5 mm")] = None
 
 
 class Focuser(Model):
@@ -90,6 +114,9 @@ class Focuser(Model):
     bore: Annotated[float | None, mm("Clear inner diameter of the drawtube.", "31.75 mm")] = None
     drawtube: Annotated[float | None, mm("Shoulder to the drawtube's inner end.", "60 mm")] = None
     hole: Annotated[float | None, mm("Diameter of the hole in tube or board that the drawtube passes.", "42 mm")] = None
+    board: Annotated[Board | None, Section("The board that it is screwed to, where there is one.")] = None
+    screws: Annotated[FocuserScrews | None, Section(
+        "The holes for its screws.", {"along": "48 mm", "across": "48 mm", "diameter": "4.5 mm"})] = None
 
 
 class Field(Model):

@@ -99,6 +99,7 @@ class Push(Model):
     pitch: Annotated[float | None, mm(
         "Pitch of the adjusting screws’ thread: how far one turn moves it.", "1 mm")] = None
     diameter: Annotated[float | None, mm("Diameter of the adjusting screws.", "6 mm")] = None
+    hole: Annotated[float | None, mm("Diameter of the holes that the adjusting screws pass.", "6.6 mm")] = None
     length: Annotated[float | None, mm(
         "Length of the adjusting screws, from the front face of the plate that they go through.", "60 mm")] = None
     against: Annotated[Literal["glass", "plate"] | None, Choice(
@@ -133,6 +134,8 @@ class Plate(Model):
     diameter: Annotated[float | None, mm("Across, of a round one.", "180 mm")] = None
     side: Annotated[float | None, mm("Across, of a square one.", "180 mm")] = None
     hole: Annotated[float | None, mm("Diameter of the hole in its middle.", "56 mm")] = None
+    pivot_hole: Annotated[float | None, mm(
+        "Diameter of the holes for the pivots of bars or triangles.", "6.6 mm")] = None
     behind: Annotated[float | None, mm(
         "From the glass's back to its front face: pads, levers and what they stand on.", "5 mm", "not negative")] = None
 

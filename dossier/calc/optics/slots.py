@@ -1,7 +1,8 @@
 """The slots of a focusing mask as outlines to be cut. Lengths in millimetres from the middle, x to the right and y up.
 
 The straight slots fill the right half and run level; the tilted ones fill the two quarters of the left half. No slot
-reaches into the disc that the diagonal shades anyway, which ties the bars together in the middle.
+reaches into the disc that the diagonal shades anyway, which ties the bars together in the middle. Every slot is a
+rectangle: it ends square where its whole width still fits, so that nothing has to be cut to a point.
 """
 
 from __future__ import annotations
@@ -9,12 +10,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 Point = tuple[float, float]
 Span = tuple[float, float]
-# How finely the ends of a slot follow the rim: pieces for its width.
-_PIECES = 12
+# A shorter opening passes hardly any light and is a nuisance to cut: its least length, in its own widths.
+LEAST_LENGTH = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +33,9 @@ class _Field:
     inner: float
     sides: tuple[tuple[Point, float], ...]
 
-    def along(self, tilt: float, level: float) -> Span | None:
-        """From where to where a line of this tilt, so far from the middle, lies in the field; its longest piece."""
+    def along(self, tilt: float, level: float) -> Span:
+        """From where to where a line of this tilt, so far from the middle, lies above each line and within the outer
+        radius; from behind to before where it does not."""
         reach = math.sqrt(max(self.outer**2 - level**2, 0.0))
         first, last = -reach, reach
         for (nx, ny), distance in self.sides:
@@ -42,33 +43,33 @@ class _Field:
             bound = distance - level * (ny * math.cos(tilt) - nx * math.sin(tilt))
             if abs(across) < 1e-12:
                 if bound > 0:
-                    return None
+                    return 0.0, 0.0
             elif across > 0:
                 first = max(first, bound / across)
             else:
                 last = min(last, bound / across)
-        hole = math.sqrt(max(self.inner**2 - level**2, 0.0))
-        pieces = ((first, min(last, -hole)), (max(first, hole), last)) if hole else ((first, last),)
-        longest = max(pieces, key=lambda piece: piece[1] - piece[0])
-        return longest if longest[1] > longest[0] else None
+        return first, last
 
-    def corners(self, tilt: float) -> Iterator[float]:
-        """The levels at which the end of a slot changes from one edge of the field to another."""
-        for (nx, ny), distance in self.sides:
-            for radius in (self.outer, self.inner):
-                if radius > abs(distance):
-                    half = math.sqrt(radius**2 - distance**2)
-                    for side in (-half, half):
-                        x, y = nx * distance - ny * side, ny * distance + nx * side
-                        yield y * math.cos(tilt) - x * math.sin(tilt)
-        yield from (self.inner, -self.inner)
+    def pieces(self, tilt: float, low: float, high: float) -> Iterator[Span]:
+        """The rectangles between two levels that lie in the field: one, or one to either side of the inner disc. The
+        field without that disc is convex, so what fits at both levels fits between them."""
+        spans = [self.along(tilt, level) for level in (low, high)]
+        first, last = max(span[0] for span in spans), min(span[1] for span in spans)
+        nearest = max(0.0, low, -high)
+        if nearest >= self.inner:
+            yield first, last
+            return
+        hole = math.sqrt(self.inner**2 - nearest**2)
+        yield first, min(last, -hole)
+        yield max(first, hole), last
 
 
 def focusing_slots(aperture_mm: float, hub_mm: float, pitch_mm: float, tilt_deg: float) -> tuple[Slot, ...]:
     """All slots of a mask for this clear aperture; nothing is cut within the diameter ``hub_mm``.
 
-    Slot and bar each take half the pitch; between the sets stands a bar as wide. ValueError unless the pitch is above
-    zero and the hub lies within the aperture.
+    Slot and bar each take half the pitch; between the sets stands a bar at least as wide, and no opening is shorter
+    than ``LEAST_LENGTH`` times its width. ValueError unless the pitch is above zero and the hub lies within the
+    aperture.
     """
     if not (pitch_mm > 0 and 0 <= hub_mm < aperture_mm):
         raise ValueError(f"no slots of pitch {pitch_mm:g} between {hub_mm:g} and {aperture_mm:g} mm")
@@ -84,33 +85,14 @@ def focusing_slots(aperture_mm: float, hub_mm: float, pitch_mm: float, tilt_deg:
 def _set(field: _Field, tilt: float, pitch: float) -> Iterator[tuple[Point, ...]]:
     """The slots of one set: one of them lies across the middle of the mask, as all sets must be in step."""
     reach = math.ceil(field.outer / pitch) + 1
-    corners = sorted(field.corners(tilt))
     for number in range(-reach, reach + 1):
         low, high = (number - 0.25) * pitch, (number + 0.25) * pitch
-        levels = sorted({*(low + (high - low) * piece / _PIECES for piece in range(_PIECES + 1)),
-                         *(level for level in corners if low < level < high)})
-        for run in _runs([(level, field.along(tilt, level)) for level in levels]):
-            if max(last - first for _, first, last in run) > pitch / 2 and len(run) > 1:
-                yield _outline(run, tilt)
+        for first, last in field.pieces(tilt, low, high):
+            if last - first >= LEAST_LENGTH * (high - low):
+                yield _outline(((first, low), (last, low), (last, high), (first, high)), tilt)
 
 
-def _runs(spans: list[tuple[float, Span | None]]) -> Iterator[list[tuple[float, float, float]]]:
-    """Neighbouring levels whose spans overlap, as (level, first, last)."""
-    known = [(level, *span) for level, span in spans if span is not None]
-    if not known:
-        return
-    run = [known[0]]
-    for before, here in pairwise(known):
-        if here[1] < before[2] and here[2] > before[1]:
-            run.append(here)
-        else:
-            yield run
-            run = [here]
-    yield run
-
-
-def _outline(run: list[tuple[float, float, float]], tilt: float) -> tuple[Point, ...]:
-    around = [(last, level) for level, _, last in run] + [(first, level) for level, first, _ in reversed(run)]
+def _outline(corners: tuple[Point, ...], tilt: float) -> tuple[Point, ...]:
+    """Corners given along and across a slot, on the mask."""
     cos, sin = math.cos(tilt), math.sin(tilt)
-    points = [(along * cos - level * sin, along * sin + level * cos) for along, level in around]
-    return tuple(point for before, point in pairwise((points[-1], *points)) if math.dist(before, point) > 1e-6)
+    return tuple((along * cos - level * sin, along * sin + level * cos) for along, level in corners)

@@ -10,6 +10,7 @@ from dossier.drawings.templates import (
     diagonal,
     focuser_board,
     focusing_mask,
+    pole_circle,
     poles,
     primary_centre,
     support_levers,
@@ -23,8 +24,8 @@ if TYPE_CHECKING:
 
 # One maker a subject, in the order in which they are needed: frame, mirror, upper end, bench, sky.
 MAKERS: tuple[Make, ...] = (
-    tube_wrap.make, poles.make, cell_plate.make, support_levers.make, primary_centre.make, diagonal.make,
-    focuser_board.make, collimation_target.make, zone_card.make, focusing_mask.make)
+    tube_wrap.make, poles.make, pole_circle.make, cell_plate.make, support_levers.make, primary_centre.make,
+    diagonal.make, focuser_board.make, collimation_target.make, zone_card.make, focusing_mask.make)
 
 
 def templates_of(design: Design) -> tuple[Template, ...]:

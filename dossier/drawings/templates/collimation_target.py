@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from dossier.drawings.scene import Words
 from dossier.drawings.templates.model import Disc, Item, Label, Template, cross
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import DIAMETER, length
 from dossier.notation import show_result
 
@@ -32,13 +33,15 @@ def make(design: Design) -> Iterator[Template]:
     if drawn:
         items.append(Disc("mark", (0.0, 0.0), allowed, "tolerance"))
     shown = show_result(shift, design.build.readers).plain
-    items.append(Label((radius + 3.0, -1.3), (Words(f"{DIAMETER}{length(design, bore)}", key="focuser.bore"),)))
+    items += [Label((radius + 3.0, -1.3), (Words(f"{DIAMETER}{length(design, bore)}", key="focuser.bore"),)),
+              Label((0.0, radius + 2.0), (Words("this face to the diagonal"),), "middle")]
     told = (f"The broken ring, {shown} from the middle, is how far a laser’s return may stand off" if drawn else
             f"A laser’s return may stand {shown} off the middle" + (", within the hole" if allowed < radius else
                                                                     ", beyond the disc"))
     yield Template(
         "collimation-target", "Collimation target",
-        "Set in the drawtube, with its hole on the axis, it shows how far the primary is out of true.",
+        "Set square in the drawtube’s inner end, a laser or an eye behind its hole, it shows how far the primary is "
+        "out of true.",
         tuple(items),
         f"Disc of {length(design, bore)} with a hole of {length(design, HOLE)}; engraved rings every "
         f"{length(design, _STEP)}; the return may stand {shown} off.",
@@ -47,4 +50,5 @@ def make(design: Design) -> Iterator[Template]:
          f"Cut it to slide into the drawtube, bore {DIAMETER}{length(design, bore)}, and prick the hole, "
          f"{DIAMETER}{length(design, HOLE)}, exactly in the middle: turn the disc, the image must stand still.",
          "With a laser: class 2 after IEC 60825-1, below 1 mW. Never look into the beam or its return; look at the "
-         "target from the side. Cover the telescope’s front against the Sun."))
+         "target from the side. Cover the telescope’s front against the Sun."),
+        served(design, "focuser"), tool=True)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from dossier.drawings.scene import Words
 from dossier.drawings.templates.model import Disc, Item, Label, Outline, Template, cross, ellipse
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import length
 
 if TYPE_CHECKING:
@@ -50,7 +51,8 @@ def make(design: Design) -> Iterator[Template]:
           "the diagonal lies that much away from the focuser and towards the primary."
           if told else "No offset: the optical axis goes through the middle of both."),
          "Never mark or scribe the coated face: mark the paper, and the back of the glass.",
-         "Only the ellipse is cut. The glass is bought to size; measure yours."))
+         "Only the ellipse is cut. The glass is bought to size; measure yours."),
+        served(design, "diagonal", "holder", thick={"diagonal": design.build.diagonal.thickness}))
 
 
 def _axis_mark(at: tuple[float, float], offset: float, name: str) -> tuple[Item, ...]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from dossier.design.pictures.focusing import focusing_mask_of, slots_of
-from dossier.drawings.templates.model import Disc, Item, Outline, Template
+from dossier.drawings.templates.model import Disc, Item, Outline, Template, cross
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import DIAMETER, length
 from dossier.notation import show_result
 
@@ -24,7 +25,7 @@ def make(design: Design) -> Iterator[Template]:
     opening = front.opening if front else None
     card = opening if opening and opening > aperture + 2 else aperture + 2 * _RIM
     slots = slots_of(design)
-    items: list[Item] = [Disc("cut", (0.0, 0.0), card / 2, "card")]
+    items: list[Item] = [Disc("cut", (0.0, 0.0), card / 2, "card"), *cross((0.0, 0.0), 4.0, "middle")]
     items += [Outline("cut", slot.outline, name=f"slot, {slot.tilt_deg:+.1f}°" if slot.tilt_deg else "slot, level")
               for slot in slots]
     pitch, tilt, first, apart = (show_result(each, readers).plain
@@ -40,7 +41,8 @@ def make(design: Design) -> Iterator[Template]:
         (f"Slots and bars are half of the pitch of {pitch} each; the outer sets are tilted by {tilt}. The first order "
          f"stands {first} from the star, the outer two {apart} apart: use a high power.",
          "In focus the middle streak halves the cross of the other two; inside and outside of focus it stands to one "
-         "side or the other. Take the mask off before you look further.",
+         "side or the other. It may be turned to any angle, either face out. Take it off before you look further.",
          f"Card {DIAMETER}{length(design, card)}, {rim}. Glue three tabs to its rim so that it cannot fall in. Thin "
          "ply or card, dull black.",
-         "This is no solar filter: never point the telescope at the Sun with it."))
+         "This is no solar filter: never point the telescope at the Sun with it."),
+        served(design, "front"), tool=True)

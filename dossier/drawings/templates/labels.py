@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from dossier.drawings.lettering import CAPITALS, box_of_text
@@ -23,33 +24,51 @@ def box_of_label(label: Label, size: float = FULL_SIZE.lettering) -> Box:
 
 
 class Clear:
-    """What lettering on one template must keep clear of: boxes, y upwards. Each label placed is added to them."""
+    """What lettering on one template must keep clear of: boxes, y upwards. Each label placed is added to them.
 
-    def __init__(self, taken: Iterable[Box], within: Box | None = None) -> None:
-        self._taken, self._within = list(taken), within
+    Circles about the axis of these radii (``rings``) may run through it only where there is no other place.
+    """
+
+    def __init__(self, taken: Iterable[Box], within: Box | None = None, rings: Sequence[float] = ()) -> None:
+        self._taken, self._within, self._rings = list(taken), within, rings
 
     def beside(self, centre: Point, reach: float, texts: Sequence[str]) -> tuple[Label, ...]:
-        """The first of these texts that finds room at one of the four corners of a square about a point, of half width
-        ``reach``; none where not even the last one does."""
+        """The first of these texts that finds room beside a square about a point, of half width ``reach``, or a little
+        farther off; none where not even the last one does."""
         x, y = centre
         rows = (y - 1.5 - HEIGHT, y + 1.5, y - HEIGHT / 2)
         places: list[Spot] = []
-        for row in rows:
-            places += [(x + reach + 1.0, row, "start"), (x - reach - 1.0, row, "end")]
+        for off in (1.0, 4.0):
+            for row in rows:
+                places += [(x + reach + off, row, "start"), (x - reach - off, row, "end")]
+        places += [(x, y + reach + 1.0, "middle"), (x, y - reach - 1.0 - HEIGHT, "middle")]
         return self.first(places, texts)
 
     def first(self, places: Sequence[Spot], texts: Sequence[str]) -> tuple[Label, ...]:
-        """The first text at the first place where it keeps clear, the text deciding before the place."""
-        for text in texts:
-            for x, y, anchor in places:
-                label = Label((x, y), (Words(text),), anchor)
-                box = box_of_label(label).grown(_CLEAR)
-                if self._inside(box) and not any(box.meets(other) for other in self._taken):
-                    self._taken.append(box)
-                    return (label,)
+        """The first text at the first place where it keeps clear, the text deciding before the place; the last of
+        several, a mere letter, only where no other finds room even across a circle."""
+        fuller, least = (texts[:-1], texts[-1:]) if len(texts) > 1 else (texts, ())
+        for tried, rings in ((fuller, self._rings), (fuller, ()), (least, self._rings), (least, ())):
+            for text in tried:
+                for x, y, anchor in places:
+                    label = Label((x, y), (Words(text),), anchor)
+                    box = box_of_label(label).grown(_CLEAR)
+                    if self._free(box) and not any(struck(box, radius) for radius in rings):
+                        self._taken.append(box)
+                        return (label,)
         return ()
+
+    def _free(self, box: Box) -> bool:
+        return self._inside(box) and not any(box.meets(other) for other in self._taken)
 
     def _inside(self, box: Box) -> bool:
         room = self._within
         return room is None or (room.left <= box.left and box.right <= room.right
                                 and room.top <= box.top and box.bottom <= room.bottom)
+
+
+def struck(box: Box, radius: float) -> bool:
+    """Whether a circle of this radius about the axis runs through a box."""
+    across, up = (max(low, -high, 0.0) for low, high in ((box.left, box.right), (box.top, box.bottom)))
+    corners = [math.hypot(x, y) for x in (box.left, box.right) for y in (box.top, box.bottom)]
+    return math.hypot(across, up) < radius < max(corners)

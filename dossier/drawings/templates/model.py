@@ -62,9 +62,19 @@ Item: TypeAlias = Disc | Outline | Label
 
 
 @dataclass(frozen=True, slots=True)
+class Served:
+    """A part of the list that a template is for: its reference; what it is and of what; how many are needed."""
+
+    ref: str
+    words: str
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
 class Template:
     """One thing to be cut, drilled or marked after. ``key`` is its file's name; ``use`` says in a sentence what it is
-    for; ``notes`` say how; ``description`` holds its numbers for those who do not see it."""
+    for; ``notes`` say how; ``description`` holds its numbers for those who do not see it. ``parts`` are made after it
+    or, where it is a ``tool`` itself, used with it."""
 
     key: str
     title: str
@@ -72,6 +82,22 @@ class Template:
     items: tuple[Item, ...]
     description: str
     notes: tuple[str, ...] = ()
+    parts: tuple[Served, ...] = ()
+    tool: bool = False
+
+    @property
+    def refs(self) -> str:
+        """The references of its parts."""
+        return ", ".join(part.ref for part in self.parts)
+
+    @property
+    def serves(self) -> str:
+        """What it is for and how many are needed, in a sentence or two."""
+        if self.tool:
+            named = "; ".join(f"{part.ref}, {part.words}" for part in self.parts)
+            return "A tool: make one." + (f" Used with {named}." if named else "")
+        named = "; ".join(f"{part.ref}, {part.words}: {part.quantity} needed" for part in self.parts)
+        return f"For {named}." if named else "Which part it is for is not said in the list of parts."
 
 
 class Make(Protocol):

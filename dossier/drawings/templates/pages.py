@@ -39,11 +39,12 @@ from dossier.drawings.templates.sheet import (
     height_of_lines,
     layered,
     lines,
+    said,
     shape,
     titled,
 )
 from dossier.drawings.templates.tiling import OVERLAP, Grid, Tile, grid, name_of, seen
-from dossier.drawings.wrapping import wrapped
+from dossier.drawings.wrapping import fitting
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -98,11 +99,11 @@ def pages(template: Template, design: Design, paper: str) -> tuple[Scene, ...]:
 
 
 def _better_whole(template: Template) -> Iterator[tuple[Box, int]]:
-    """What should lie on one sheet: holes above all, and words."""
+    """What should lie on one sheet: holes and centres above all, and words."""
     for item in template.items:
         if isinstance(item, Label):
             yield box_of_label(item), 1
-        elif item.layer == "cut":
+        elif item.layer in ("cut", "mark"):
             hole = box_of_items([item])
             if max(hole.right - hole.left, hole.bottom - hole.top) < _LARGEST_HOLE:
                 yield hole, _HOLE_TO_WORDS
@@ -111,7 +112,7 @@ def _better_whole(template: Template) -> Iterator[tuple[Box, int]]:
 def _on_one(template: Template, design: Design, box: Box, sheet: Paper) -> Scene | None:
     """The template in the middle of its sheet with the notes below, where both fit."""
     across, down = sheet.room
-    words = [template.use, *template.notes]
+    words = said(template)
     wide, high, notes = box.right - box.left, box.bottom - box.top, height_of_lines(words, across) + 0.5 * LINE
     if wide > across or high + _GAP + notes > down:
         return None
@@ -139,7 +140,7 @@ def _plan(template: Template, design: Design, sheet: Paper, tiles: Grid, box: Bo
         f"Sheets {name_of(0, 0)} to {name_of(tiles.rows - 1, tiles.columns - 1)} overlap by {OVERLAP:g}\u202fmm. Cut "
         "one of two neighbours along the broken line, lay it on the other so that the ringed crosses meet, and tape "
         "them.")
-    words = [titled(template), template.use, joined, *template.notes]
+    words = [titled(template), *said(template), joined]
     shapes: list[Shape] = [_words(words, across, MARGIN + LINE)]
     top = MARGIN + height_of_lines(words, across) + 2 * LINE
     whole = Box(tiles.tiles[0].window.left, tiles.tiles[-1].window.top, tiles.tiles[-1].window.right,
@@ -223,7 +224,7 @@ def _cross(at: Point) -> tuple[Shape, Shape]:
     return (Circle(at, _MARK, Pen(THIN), data={"mark": "registration"}), Segments(arms, Pen(THIN)))
 
 
-def _page(template: Template, design: Design, sheet: Paper, shapes: Sequence[Shape], said: str, number: int,
+def _page(template: Template, design: Design, sheet: Paper, shapes: Sequence[Shape], which: str, number: int,
           tile: str = "") -> Scene:
     """A sheet with its strip: the bars, the words on scaling, whose it is and which sheet of how many."""
     top = sheet.foot
@@ -231,19 +232,19 @@ def _page(template: Template, design: Design, sheet: Paper, shapes: Sequence[Sha
     strip += [shape(item, _down) for item in bars(MARGIN, -(top + 9.0))]
     strip += [shape(label, _down) for label in lines(
         (SCALING_OFF, MEASURE), MARGIN, -(top + STRIP - LINE - 2.0), sheet.width - 2 * MARGIN)]
-    strip += _signed(template, design, sheet, top, said if not tile else f"sheet {tile} of {number}")
+    strip += _signed(template, design, sheet, top, which if not tile else f"sheet {tile} of {number}")
     name = f"template-{template.key}-{tile.lower() or 'sheet'}"
-    return Scene(name, f"{template.title}, {said}", template.description, FULL_SIZE,
+    return Scene(name, f"{template.title}, {which}", template.description, FULL_SIZE,
                  Box(0.0, 0.0, sheet.width, sheet.height), tuple(in_known_signs((*shapes, Group(tuple(strip), _FOOT)))),
-                 {"template": template.key, "sheet": tile or said, "scale": "1"})
+                 {"template": template.key, "sheet": tile or which, "scale": "1"})
 
 
-def _signed(template: Template, design: Design, sheet: Paper, top: float, said: str) -> Iterator[Text]:
-    """What stands beside the bars: the template, the build, its revision and date, which sheet this is."""
+def _signed(template: Template, design: Design, sheet: Paper, top: float, which: str) -> Iterator[Text]:
+    """What stands beside the bars: the template, the build, its revision and date, the parts that it is for, which
+    sheet this is."""
     left = MARGIN + _COLUMN
     width, size = sheet.width - MARGIN - left, FULL_SIZE.lettering
-    name = list(wrapped(design.build.about.name, width, size))
-    words = (template.title, name[0] + ("…" if len(name) > 1 else ""),
-             f"revision {design.revision}, {design.date}", said)
-    for row, line in enumerate(words):
-        yield Text((left, top + 5.2 + row * LINE), (Words(line),))
+    words = (template.title, design.build.about.name, f"revision {design.revision}, {design.date}",
+             f"{'with' if template.tool else 'for'} {template.refs}" if template.parts else "", which)
+    for row, line in enumerate(filter(None, words)):
+        yield Text((left, top + 5.2 + row * LINE), (Words(fitting(line, width, size, 1)[0]),))

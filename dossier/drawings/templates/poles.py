@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from dossier.drawings.scene import Words
 from dossier.drawings.templates.model import Item, Label, Outline, Template
 from dossier.drawings.templates.rolled import Place, circumference, drilled, seam_angle, unrolled
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import DIAMETER, degrees, length
 
 if TYPE_CHECKING:
@@ -64,7 +65,8 @@ def _wrap(design: Design, frame: Frame, end: str, places: Sequence[Place]) -> Te
          "edge is flush with the end of the pole. Upper end up, angles run to the left, clockwise from the sky, from "
          "the pole’s outer side.",
          "Punch the centres through the paper, then drill in a V-block. Deburr: a fresh edge cuts. Wear eye "
-         "protection; keep hands and sleeves clear of the drill."))
+         "protection; keep hands and sleeves clear of the drill."),
+        served(design, "frame"))
 
 
 def _same_before(places: Sequence[Place], number: int) -> int:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from dossier.drawings.scene import Words
 from dossier.drawings.templates.model import Disc, Item, Label, Template, cross
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import DIAMETER, length
 
 if TYPE_CHECKING:
@@ -28,7 +29,8 @@ def make(design: Design) -> Iterator[Template]:
         Disc("cut", (0.0, 0.0), blank / 2, "disc"), Disc("cut", (0.0, 0.0), outer / 2, "ring, outside"),
         Disc("cut", (0.0, 0.0), inner / 2, "ring, inside"),
         *cross((0.0, 0.0), inner / 4, "middle"), Disc("mark", (0.0, 0.0), shadow / 2, "shadow of the diagonal"),
-        Label((shadow / 2 + 2.0, -1.3), (Words("shadow of the diagonal"),)),
+        Label((0.0, -shadow / 2 - 5.0), (Words("shadow of the diagonal"),), "middle"),
+        Label((0.0, blank / 2 + 2.0), (Words("on the coated face"),), "middle"),
     ]
     yield Template(
         "primary-centre", "Centre of the primary",
@@ -42,4 +44,5 @@ def make(design: Design) -> Iterator[Template]:
          f"The ring costs no light: it lies in the diagonal’s shadow, {DIAMETER}{length(design, shadow)}. Its size is "
          "common practice; no source.",
          "The paper touches the coating. Blow off all dust first, lay it down once and do not slide it. Glass is heavy "
-         "and its edge may chip: work low, over a cloth."))
+         "and its edge may chip: work low, over a cloth."),
+        served(design, "primary"), tool=True)

@@ -75,7 +75,7 @@ def whole(template: Template, design: Design) -> tuple[Item, ...]:
     width = max(_NARROWEST, box.right - box.left)
     left = (box.left + box.right - width) / 2
     base = min(box.top, *(label.at[1] for label in template.items if isinstance(label, Label)), box.top) - _GAP - 3.5
-    words = [titled(template), signed(design), *template.notes, MEASURE]
+    words = [titled(template), signed(design), *said(template), MEASURE]
     items: list[Item] = [*template.items, *bars(left, base)]
     items += lines(words, left, base - 9.0 - 7.0, width)
     return tuple(items)
@@ -84,6 +84,11 @@ def whole(template: Template, design: Design) -> tuple[Item, ...]:
 def titled(template: Template) -> str:
     """Its name, as it stands above its notes."""
     return f"{template.title}, full size"
+
+
+def said(template: Template) -> tuple[str, ...]:
+    """What stands beside or below it: which parts it is for, what for, and how it is used."""
+    return (template.serves, template.use, *template.notes)
 
 
 def signed(design: Design) -> str:

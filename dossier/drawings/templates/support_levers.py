@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from dossier.design.pictures.levers import Lever, levers_of
 from dossier.drawings.scene import Words
-from dossier.drawings.templates.model import Disc, Item, Label, Outline, Template, cross, rounded_hull
+from dossier.drawings.templates.model import Item, Label, Outline, Template, cross, rounded_hull
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import length
 
 if TYPE_CHECKING:
@@ -26,9 +27,11 @@ def make(design: Design) -> Iterator[Template]:
 def _template(design: Design, lever: Lever) -> Template:
     items: list[Item] = [Outline("cut", rounded_hull(lever.ends, MARGIN), name=lever.kind)]
     for point in lever.ends:
-        items += [Disc("mark", point, 2.0, "support"), *cross(point, 3.5, "support centre")]
-    items += [Disc("mark", (0.0, 0.0), 1.5, "pivot"), *cross((0.0, 0.0), 5.0, "pivot centre")]
-    items.append(Label((1.8, 1.8), (Words("pivot"),)))
+        items += cross(point, 3.5, "support centre")
+    items += cross((0.0, 0.0), 5.0, "pivot centre")
+    low = min(y for _, y in lever.ends) - MARGIN
+    items += [Label((1.8, 1.8), (Words("pivot"),)),
+              Label((0.0, low - 4.5), (Words("towards the optical axis"),), "middle")]
     count = _NUMBERS.get(lever.count, str(lever.count))
     what = "a support" if lever.carries == "supports" else "the pivot of a triangle"
     apart = length(design, abs(lever.ends[-1][0] - lever.ends[-2][0]))
@@ -45,4 +48,5 @@ def _template(design: Design, lever: Lever) -> Template:
         (f"{count.capitalize()} alike. At each mark stands {what}: {sizes}. The pivot stands "
          f"{length(design, lever.pivot_mm)} from the optical axis{inner}.",
          f"Only the marks count. The outline, {length(design, MARGIN)} around them, is a proposal. Let the pivot rock "
-         "freely: a stiff one shares nothing out."))
+         "freely: a stiff one shares nothing out."),
+        served(design, "lever"))

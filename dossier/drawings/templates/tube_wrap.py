@@ -11,6 +11,7 @@ from dossier.drawings.scene import Box, Words
 from dossier.drawings.templates.labels import HEIGHT, Clear, Spot
 from dossier.drawings.templates.model import Item, Label, Outline, Template
 from dossier.drawings.templates.rolled import Place, circumference, drilled, reach_of, seam_angle, unrolled
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import DIAMETER, degrees, length
 
 if TYPE_CHECKING:
@@ -81,6 +82,9 @@ def _wrap(design: Design, across: float, end: str, places: Sequence[Place]) -> T
     clear = Clear([Box(axis, low, axis, high).grown(0.3), *marks], Box(start, low, start + around, high))
     for place, centre in zip(places, centres, strict=True):
         items += clear.beside(centre, reach_of(place), (_said(design, place), degrees(place.angle_deg)))
+    rows = (low + 8.0, high - 8.0 - HEIGHT, (low + high) / 2)
+    line: list[Spot] = [*((axis + 2.0, y, "start") for y in rows), *((axis - 2.0, y, "end") for y in rows)]
+    items += clear.first(line, ("focuser’s side, 0°", "0°"))
     edge: list[Spot] = [(x, (low + 1.5 if end == "lower" else high - 1.5 - HEIGHT), "start")
                         for x in range(math.ceil(start) + 3, math.floor(start + around), 5)]
     flush = f"this edge flush with the {_ENDS[end]} end of the tube"
@@ -89,7 +93,8 @@ def _wrap(design: Design, across: float, end: str, places: Sequence[Place]) -> T
     return Template(
         f"tube-wrap-{end}", f"Tube wrap, {_ENDS[end]} end",
         "Wrapped around the outside of the tube, it shows where to drill and to cut.",
-        tuple(items), _description(design, across, around, places), _notes(design, across, around))
+        tuple(items), _description(design, across, around, places), _notes(design, across, around),
+        served(design, "frame"))
 
 
 def _said(design: Design, place: Place) -> str:

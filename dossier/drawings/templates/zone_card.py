@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from dossier.design import pictures
 from dossier.drawings.scene import Words
 from dossier.drawings.templates.model import Disc, Item, Label, Outline, Template
+from dossier.drawings.templates.serving import served
 from dossier.drawings.templates.wording import DIAMETER, length
 from dossier.notation import show
 
@@ -34,9 +35,10 @@ def make(design: Design) -> Iterator[Template]:
         far = max(window.right, key=lambda point: abs(point[1]) / point[0])
         angle, middle = math.atan2(far[1], far[0]), (window.inner_mm + window.outer_mm) / 2
         off = math.copysign(3.4, angle)
-        at = (middle * math.cos(angle) - abs(off) * math.sin(abs(angle)),
-              middle * math.sin(angle) + off * math.cos(angle) - 1.3)
-        items.append(Label(at, (Words(str(window.zone)),), "middle", layer="engrave"))
+        x, y = (middle * math.cos(angle) - abs(off) * math.sin(abs(angle)),
+                middle * math.sin(angle) + off * math.cos(angle) - 1.3)
+        items += [Label((side * x, y), (Words(str(window.zone)),), "middle", layer="engrave") for side in (1, -1)]
+    items.append(Label((card + 2.0, -1.3), (Words("level"),)))
     radii = [show(each, "mm", readers=readers).plain for each in mask.centres_mm]
     listed = ", ".join(f"{number} at {radius}" for number, radius in enumerate(radii, start=1))
     yield Template(
@@ -48,5 +50,7 @@ def make(design: Design) -> Iterator[Template]:
         (f"Card {DIAMETER}{length(design, mask.card_mm)}, clear aperture {DIAMETER}{length(design, mask.aperture_mm)}. "
          f"All zones have the same area. Read zone {listed}.",
          "Cut stiff, dull black card or thin ply. The edges of neighbouring openings lie on one circle: cut them to "
-         "the line. Hang it clear of the glass.",
-         "Cut with a fresh blade along a steel edge, away from the hand."))
+         "the line. Hang it clear of the glass, its middle over the mirror’s, the line “level” level, numbers to the "
+         "knife: each zone is judged left against right.",
+         "Cut with a fresh blade along a steel edge, away from the hand."),
+        served(design, "primary"), tool=True)

@@ -11,7 +11,7 @@ import pytest
 
 from dossier.design.pictures.focusing import focusing_mask_of
 from dossier.drawings.templates.model import Disc, Outline, Template, box_of_items
-from tests.drawings.templates.conftest import TRIALS, every_trial, templates, trial
+from tests.drawings.templates.conftest import TRIALS, centres, every_trial, templates, trial
 
 Point = tuple[float, float]
 
@@ -31,11 +31,11 @@ def _turned(point: Point, degrees: float) -> Point:
 
 
 def _matched(found: Sequence[Point], wanted: Sequence[Point]) -> bool:
-    """Whether every point of one list has one of the other within a thousandth of a millimetre, once each."""
+    """Whether every point of one list has one of the other within what the file's thousandths leave, once each."""
     left = list(wanted)
     for point in found:
         near = min(left, key=lambda other: math.dist(point, other), default=None)
-        if near is None or math.dist(point, near) > 1e-3:
+        if near is None or math.dist(point, near) > 3e-3:
             return False
         left.remove(near)
     return not left
@@ -54,29 +54,28 @@ def test_every_template_has_words_and_something_to_cut_or_mark(name: str) -> Non
 @pytest.mark.parametrize(("name", "points"), [("tube-76", 3), ("poles-150", 6), ("tube-200", 9), ("truss-400", 18)])
 def test_supports_stand_on_the_rings_of_the_results(name: str, points: int) -> None:
     radii = trial(name).results["cell.support_radii"].numbers
-    supports = [disc.centre for disc in _discs(templates(name)["cell-plate"], "support")]
+    supports = centres(name, "cell-plate", "support")
     assert len(supports) == points
-    assert {round(math.hypot(*centre), 6) for centre in supports} == {round(radius, 6) for radius in radii}
-    assert np.mean(supports, axis=0) == pytest.approx((0, 0), abs=1e-9)
+    assert {round(math.hypot(*centre), 2) for centre in supports} == {round(radius, 2) for radius in radii}
+    assert np.mean(supports, axis=0) == pytest.approx((0, 0), abs=1e-3)
 
 
-def test_pushes_and_clips_stand_at_their_angles_seen_from_the_sky() -> None:
+def test_pushes_and_clips_stand_at_their_angles_seen_from_behind() -> None:
     cell = trial("tube-200").build.cell
     assert cell
     for what, ring in (("push", cell.push), ("clip", cell.clips)):
         assert ring
-        found = [disc.centre for disc in _discs(templates("tube-200")["cell-plate"], what)]
-        # Clockwise from the focuser's side, which is up.
-        wanted = [_turned((0, ring.radius), -(ring.turned + 120 * index)) for index in range(3)]
+        found = centres("tube-200", "cell-plate", what)
+        # Clockwise from the sky, so counter-clockwise here, from the focuser's side, which is up.
+        wanted = [_turned((0, ring.radius), ring.turned + 120 * index) for index in range(3)]
         assert _matched(found, wanted)
 
 
 @pytest.mark.parametrize(("name", "kind"), [("poles-150", "bar"), ("tube-200", "triangle")])
 def test_three_levers_carry_all_points_of_the_plan_and_balance(name: str, kind: str) -> None:
-    lever, plan = templates(name)[f"support-{kind}"], templates(name)["cell-plate"]
-    ends = [disc.centre for disc in _discs(lever, "support")]
-    assert np.mean(ends, axis=0) == pytest.approx((0, 0), abs=1e-9)  # equal loads have no moment about the pivot
-    supports = [disc.centre for disc in _discs(plan, "support")]
+    ends = centres(name, f"support-{kind}", "support")
+    assert np.mean(ends, axis=0) == pytest.approx((0, 0), abs=1e-3)  # equal loads have no moment about the pivot
+    supports = centres(name, "cell-plate", "support")
     pivot = min(_middles(supports, len(ends)), key=lambda middle: -middle[1])
     start = math.degrees(math.atan2(-pivot[0], pivot[1]))
     carried = [_turned((x, y + math.hypot(*pivot)), start + turn) for turn in (0, 120, 240) for x, y in ends]
@@ -95,12 +94,12 @@ def _middles(supports: Sequence[Point], size: int) -> list[Point]:
 
 
 def test_bars_of_eighteen_points_carry_the_triangles_pivots() -> None:
-    made, plan = templates("truss-400"), templates("truss-400")["cell-plate"]
-    pivots = _middles([disc.centre for disc in _discs(plan, "support")], 3)
+    made = templates("truss-400")
+    pivots = _middles(centres("truss-400", "cell-plate", "support"), 3)
     assert len(pivots) == 6
-    one, other = (disc.centre for disc in _discs(made["support-bar"], "support"))
+    one, other = centres("truss-400", "support-bar", "support")
     ring = sorted(pivots, key=lambda point: math.atan2(point[1], point[0]))
-    assert math.dist(one, other) == pytest.approx(math.dist(ring[0], ring[1]), abs=1e-6)
+    assert math.dist(one, other) == pytest.approx(math.dist(ring[0], ring[1]), abs=2e-3)
     assert [each.name for each in made["support-bar"].items if isinstance(each, Outline) and each.closed] == ["bar"]
 
 
