@@ -13,6 +13,7 @@ from dossier.drawings.figures.listing import Entry, listed
 from dossier.drawings.figures.measures import DIAMETER, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import refs
+from dossier.drawings.figures.spider_words import vanes_in_words
 from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, Words, around
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 # The diagonal is drawn as large as keeps its minor axis within this, in millimetres of paper; on a phone it fills the
 # width but for its dimensions, which take so many type sizes.
-_DETAIL_MM, _DIMENSIONS = 50.0, 8.5
+_DETAIL_MM, _LONGEST_MM, _DIMENSIONS = 50.0, 85.0, 8.5
 _ENLARGEMENTS = (5, 2)
 _GAP = 2.4
 
@@ -42,7 +43,9 @@ def _detail(design: Design, medium: Medium, scale: float, width: float) -> tuple
         return max(scale, (width - _DIMENSIONS * medium.lettering) / side_length(design.build.diagonal)), ""
     known = [(float(times), f"{times}\u202f:\u202f1") for times in _ENLARGEMENTS]
     known += [(1 / reduction, scales.written(reduction)) for reduction in scales.REDUCTIONS]
-    detail, ratio = next(each for each in known if each[0] * design.build.diagonal.minor_axis <= _DETAIL_MM)
+    diagonal = design.build.diagonal
+    detail, ratio = next(each for each in known if each[0] * diagonal.minor_axis <= _DETAIL_MM
+                         and each[0] * side_length(diagonal) <= _LONGEST_MM)
     return (detail, ratio) if detail > scale else (scale, "")
 
 
@@ -55,8 +58,11 @@ def _laid_out(views: DiagonalViews, ratio: str, entries: Sequence[Entry], width:
     side = _titled("side", "from the side", ratio, views.side(), views)
     face = _titled("face", "square to its face", ratio, views.face(), views)
     room = width - medium.wide - (box.right - box.left) - _GAP * size
-    boxes = [extent((each,), medium) for each in (side, face)]
-    beside = room >= max(each.right - each.left for each in boxes)
+    named = {"side": side, "face": face}
+    if views.spider and views.spider.hub and views.offset > 0:
+        named["hub"] = _titled("hub", "the hub, from the sky", ratio, views.hub(), views)
+    boxes = {name: extent((each,), medium) for name, each in named.items()}
+    beside = room >= max(each.right - each.left for each in boxes.values())
     left, top = (box.right + _GAP * size, box.top) if beside else (box.left, box.bottom + 1.6 * size)
     if not beside:
         left = (box.left + box.right - width + medium.wide) / 2
@@ -64,11 +70,11 @@ def _laid_out(views: DiagonalViews, ratio: str, entries: Sequence[Entry], width:
     places: dict[str, Point] = {"front": (0.0, 0.0)}
     x, y, row = left, top, 0.0
     limit = left + (room if beside else width - medium.wide)
-    for name, group, own in zip(("side", "face"), (side, face), boxes, strict=True):
+    for name, own in boxes.items():
         if x > left and x + own.right - own.left > limit:
             x, y, row = left, y + row + 1.4 * size, 0.0
         places[name] = (x - own.left, y - own.top)
-        placed += moved((group,), *places[name])
+        placed += moved((named[name],), *places[name])
         x, row = x + own.right - own.left + _GAP * size, max(row, own.bottom - own.top)
     foot = y + row + 1.4 * size
     if beside and box.bottom + 1.4 * size < foot and _narrow(entries, box, views) is not None:
@@ -109,10 +115,7 @@ def _entries(views: DiagonalViews) -> Iterator[Entry]:
     else:
         yield Entry(phrase("no offset: the middle of the face is where the axis is folded"))
     if spider and spider.vanes:
-        many = "vane" if spider.vanes == 1 else "vanes"
-        vanes: list[Words | str] = [Words(str(spider.vanes), key="spider.vanes"), f" {many}"]
-        if spider.vane_thickness:
-            vanes += [", ", measures.length(spider.vane_thickness, "spider.vane_thickness"), " thick"]
+        vanes: list[Words | str] = [*vanes_in_words(spider, measures)]
         if spider.turned is not None and spider.vanes > 4:
             vanes += [", from ", measures.angle(spider.turned, "spider.turned"), ", every ",
                       measures.angle(360 / spider.vanes, "spider.vanes")]
@@ -121,7 +124,9 @@ def _entries(views: DiagonalViews) -> Iterator[Entry]:
                 vanes += [", at " if index == 0 else ", ", measures.angle(round(angle % 360, 6), "spider.turned")]
         yield Entry(phrase(*vanes))
     if spider and spider.hub:
-        yield Entry(phrase("hub ", DIAMETER, measures.length(spider.hub, "spider.hub")))
+        hole: tuple[Words | str, ...] = (", on the axis; the holder’s hole in it ", measures.result("diagonal.offset"),
+                                         " from its middle, away from the focuser") if views.offset > 0 else ()
+        yield Entry(phrase("hub ", DIAMETER, measures.length(spider.hub, "spider.hub"), *hole))
 
 
 def _notes(views: DiagonalViews) -> Iterator[Runs]:
@@ -134,20 +139,23 @@ def _notes(views: DiagonalViews) -> Iterator[Runs]:
             if spider.turned is None:
                 yield sentence("the plan does not say how the vanes are turned: the focuser is drawn midway between "
                                "two")
-            if not spider.hub:
+            if not spider.hub and spider.vane_section != "rod":
                 yield sentence("the hub is not drawn: the plan does not size it")
-    if views.said.holder_diameter:
-        yield sentence("the holder is broken off: the plan says its diameter, not its length")
+    if views.said.holder_diameter and not views.said.holder_length:
+        yield sentence("the holder, in chain lines with two dots, is broken off: the plan says its diameter, not its "
+                       "length")
 
 
 def _description(views: DiagonalViews, entries: Sequence[Entry]) -> str:
     measures, said = views.measures, [
         f"Diagonal and spider, to scale, lengths in {views.measures.unit}: down the axis from the sky with the "
-        "focuser’s side up; the diagonal at 45° from the side; its face"]
+        "focuser’s side up, hub and vanes about the axis; the diagonal at 45° from the side; its face"]
     if views.opening:
         said.append(f"Opening ⌀ {measures.length(views.opening.diameter_mm, views.opening.key).text}")
     if views.said.holder_diameter:
-        said.append(f"Holder ⌀ {measures.length(views.said.holder_diameter, 'diagonal.holder_diameter').text}")
+        length = (f", {measures.length(views.said.holder_length, 'diagonal.holder_length').text} long"
+                  if views.said.holder_length else "")
+        said.append(f"Holder ⌀ {measures.length(views.said.holder_diameter, 'diagonal.holder_diameter').text}{length}")
     said += [(words := plain(entry.runs))[:1].upper() + words[1:] for entry in entries]
     return ". ".join(said) + "."
 
@@ -161,14 +169,17 @@ def _balloons(views: DiagonalViews, places: dict[str, Point]) -> Iterator[Balloo
         holder = views.at(depth + said.holder_diameter / 4 - offset, -offset - said.holder_diameter / 4)
         yield from (Balloon(ref, (x + holder[0], y + holder[1])) for ref in refs(design, "holder"))
     if views.vane_angles and views.opening:
-        vane = views.polar((views.opening.radius_mm + views.hub_radius) / 2, views.vane_angles[-1])
+        last = views.vane_angles[-1]
+        vane = views.polar((views.opening.radius_mm + views.vane_start(last)) / 2, last)
         yield from (Balloon(ref, vane) for ref in refs(design, "vane"))
     if views.spider and views.spider.hub:
-        yield from (Balloon(ref, (0.0, offset * views.scale)) for ref in refs(design, "hub"))
+        # Beside the axis, where the centre lines cross.
+        beside = 0.4 * views.hub_radius * views.scale
+        yield from (Balloon(ref, (-beside, beside)) for ref in refs(design, "hub"))
 
 
 SHEET = SheetKind(
     "diagonal-spider", "Diagonal and spider", "Assembly drawing",
     "What stands in the light, seen from the sky with the focuser’s side up; the diagonal at 45° with its offsets; its "
-    "face with the point where the optical axis meets it.",
+    "face with the point where the optical axis meets it; a hub with the place of the holder’s hole in it.",
     make)

@@ -1,7 +1,8 @@
-"""The views of diagonal and spider: down the axis from the sky, the diagonal from the side, its face.
+"""The views of diagonal and spider: down the axis from the sky, the diagonal from the side, its face, the hub.
 
 From the sky the focuser's side is up and angles run clockwise. From the side the sky is to the right and the focuser
-up. The face is seen squarely, its end at the sky to the right.
+up. The face is seen squarely, its end at the sky to the right. Hub and vanes stand about the optical axis; diagonal,
+holder and the hole for it in the hub are set off by the offset.
 """
 
 from __future__ import annotations
@@ -11,7 +12,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from dossier.drawings.dimension import Dimensions, Span, line_height
+from dossier.drawings import arrangement_vanes
+from dossier.drawings.arrangement_parts import across_the_face
+from dossier.drawings.dimension import Dimensions, Span, crossing, line_height
 from dossier.drawings.figures import angles
 from dossier.drawings.figures import cell_signs as signs
 from dossier.drawings.figures.measures import DIAMETER, Measures, phrase
@@ -34,7 +37,6 @@ from dossier.drawings.scene import (
     Wash,
     Words,
     box_of,
-    hatching,
 )
 
 if TYPE_CHECKING:
@@ -100,15 +102,15 @@ class DiagonalViews:
         first = step / 2 if self.spider.turned is None else self.spider.turned
         return tuple(first + step * index for index in range(self.spider.vanes))
 
-    def polar(self, radius_mm: float, angle_deg: float, down_mm: float = 0.0) -> Point:
-        """A point of the view from the sky, about the axis or so far below it."""
+    def polar(self, radius_mm: float, angle_deg: float) -> Point:
+        """A point of the view from the sky, about the axis."""
         angle = math.radians(angle_deg)
-        return (radius_mm * self.scale * math.sin(angle), (down_mm - radius_mm * math.cos(angle)) * self.scale)
+        return (radius_mm * self.scale * math.sin(angle), -radius_mm * self.scale * math.cos(angle))
 
     # ---- from the sky
 
     def front(self) -> tuple[Shape, ...]:
-        """Opening, vanes, hub, holder and diagonal down the axis."""
+        """Opening, vanes and hub about the axis, holder and diagonal off it."""
         opening, said, middle = self.opening, self.said, (0.0, self.offset * self.scale)
         radius = (opening.radius_mm if opening else self._inmost) * self.scale
         reach = radius + self.size
@@ -122,7 +124,7 @@ class DiagonalViews:
         if said.holder_diameter:
             shapes.append(Circle(middle, said.holder_diameter / 2 * self.scale, _WIDE, None, {"part": "holder"}))
         if self.spider and self.spider.hub:
-            shapes.append(Circle(middle, self.spider.hub / 2 * self.scale, _WIDE, Wash("ground"), {"part": "hub"}))
+            shapes.append(Circle((0.0, 0.0), self.spider.hub / 2 * self.scale, _WIDE, Wash("ground"), {"part": "hub"}))
         shapes += [Polyline(((-reach, 0.0), (reach, 0.0)), _AXIS, data={"part": "level"}),
                    Polyline(((0.0, top), (0.0, reach)), _AXIS, data={"part": "upright"}), *arcs]
         for line, told in enumerate(("focuser’s side", "from the sky")):
@@ -143,7 +145,7 @@ class DiagonalViews:
 
     @property
     def hub_radius(self) -> float:
-        """Where the vanes end inside: at the hub, else at what is seen of holder and diagonal."""
+        """Of what the vanes meet inside: the hub, else what is seen of holder and diagonal."""
         if self.spider and self.spider.hub:
             return self.spider.hub / 2
         return max(self.said.minor_axis, self.said.holder_diameter or 0.0) / 2
@@ -151,11 +153,16 @@ class DiagonalViews:
     @property
     def _inmost(self) -> float:
         """How far hub, holder and diagonal reach from the axis."""
+        hub = (self.spider.hub if self.spider else None) or 0.0
+        return max(self.offset + max(self.said.minor_axis, self.said.holder_diameter or 0.0) / 2, hub / 2)
+
+    def vane_start(self, angle_deg: float) -> float:
+        """How far from the axis the vane at this angle begins, mm."""
         hub = self.spider.hub if self.spider else None
-        return self.offset + max(self.said.minor_axis, self.said.holder_diameter or 0.0, hub or 0.0) / 2
+        return arrangement_vanes.start(self.hub_radius, 0.0 if hub else self.offset, math.radians(angle_deg))
 
     def _vane(self, angle: float, outer_mm: float) -> Polyline:
-        inner, outer = self.polar(self.hub_radius, angle, self.offset), self.polar(outer_mm, angle)
+        inner, outer = self.polar(self.vane_start(angle), angle), self.polar(outer_mm, angle)
         thick = self.spider.vane_thickness if self.spider else None
         data = {"part": "vane", "angle": f"{angle % 360:g}"}
         if thick is None:
@@ -201,7 +208,7 @@ class DiagonalViews:
             by = depth * self.detail
             corners = (inner, outer, (outer[0] + by, outer[1]), (inner[0] + by, inner[1]))
             shapes += [Polyline(corners, _WIDE, Wash("glass"), True, {"part": "diagonal-glass"}),
-                       Segments(_across(corners, 0.7 * self.size), Pen(THIN, "ink", 0.7))]
+                       Segments(across_the_face(corners, 0.7 * self.size), Pen(THIN, "ink", 0.7))]
             outlines.append(box_of(corners))
         shapes.append(Polyline((inner, outer), _WIDE, data={"part": "diagonal-face"}))
         outlines.append(box_of((inner, outer)))
@@ -209,10 +216,15 @@ class DiagonalViews:
         shapes += self._axes(outlines)
         minor = self.measures.length(said.minor_axis, "diagonal.minor_axis")
         left = [Span("diagonal.minor_axis", outer[1], inner[1], (minor,), -outer[0], -inner[0])]
+        below: list[Span] = []
         if offset > 0:
             words, level = self.measures.result("diagonal.offset"), offset * self.detail
             left.append(Span("offset-across", 0.0, level, (words,), level, level))
-            dimensions.place("below", [Span("offset-along", -level, 0.0, (words,), level, 0.0)])
+            below.append(Span("offset-along", -level, 0.0, (words,), level, 0.0))
+        below += self._holder_length(depth)
+        if len(below) > 1 and crossing(*below):
+            below.pop()
+        dimensions.place("below", below)
         dimensions.place("left", left)
         if said.holder_diameter:
             radius, middle = said.holder_diameter / 2 * self.detail, offset * self.detail
@@ -223,17 +235,30 @@ class DiagonalViews:
         return (*shapes, *dimensions.shapes)
 
     def _holder(self, radius: float, depth: float, half: float) -> Sequence[Shape]:
-        """As far as it is known: its diameter and the slope behind the glass; its other end is broken off."""
-        offset, end = self.offset, depth - self.offset + max(radius, half) + _HOLDER_LENGTH * self.said.minor_axis
-        low = self.at(depth - offset - radius, -offset - radius)
+        """Its diameter and the slope behind the glass; where its length is not said its other end is broken off."""
+        offset, length = self.offset, self.said.holder_length
+        tip = depth - offset - radius
+        end = tip + length if length else depth - offset + max(radius, half) + _HOLDER_LENGTH * self.said.minor_axis
+        low = self.at(tip, -offset - radius)
         high = self.at(depth - offset + radius, radius - offset)
         far_low, far_high = self.at(end, -offset - radius), self.at(end, radius - offset)
+        if length:
+            return (Polyline((far_low, low, high, far_high), _WIDE, closed=True, data={"part": "holder-side"}),)
         break_ = 0.3 * self.size
         middle = (far_low[1] + far_high[1]) / 2
         zigzag = (far_low, (far_low[0], middle + break_), (far_low[0] + break_, middle + break_ / 3),
                   (far_low[0] - break_, middle - break_ / 3), (far_low[0], middle - break_), far_high)
-        return (Polyline((far_low, low, high, far_high), _WIDE, data={"part": "holder-side"}),
+        return (Polyline((far_low, low, high, far_high), Pen(PHANTOM), data={"part": "holder-side"}),
                 Polyline(zigzag, _THIN, data={"part": "holder-break"}))
+
+    def _holder_length(self, depth: float) -> Iterator[Span]:
+        """From the tip of its slope to its end, where both are known."""
+        said = self.said
+        if said.holder_length and said.holder_diameter:
+            tip, foot = depth - self.offset - said.holder_diameter / 2, self.offset + said.holder_diameter / 2
+            yield Span("diagonal.holder_length", tip * self.detail, (tip + said.holder_length) * self.detail,
+                       (self.measures.length(said.holder_length, "diagonal.holder_length"),), foot * self.detail,
+                       foot * self.detail)
 
     def _axes(self, outlines: Sequence[Box]) -> Iterator[Shape]:
         """Both axes of the light, and the holder's own where it is another."""
@@ -273,14 +298,43 @@ class DiagonalViews:
         return (*shapes, *dimensions.shapes)
 
 
+    # ---- the hub, from the sky
+
+    def hub(self) -> tuple[Shape, ...]:
+        """The hub about the axis, in a circle that leaves the rest out, and in it where the holder's hole is."""
+        assert self.spider is not None
+        assert self.spider.hub is not None
+        radius, size, level = self.spider.hub / 2 * self.detail, self.size, self.offset * self.detail
+        edge = 1.3 * radius
+        shapes: list[Shape] = [Circle((0.0, 0.0), edge, _THIN, data={"part": "detail-edge"})]
+        shapes += [Segments(tuple(self._vane_edges(angle, radius, edge)), _WIDE, {"part": "vane"})
+                   for angle in self.vane_angles]
+        short = 0.5 * size
+        shapes += [Circle((0.0, 0.0), radius, _WIDE, Wash("ground"), {"part": "hub"}),
+                   Polyline(((-edge, 0.0), (edge, 0.0)), _AXIS, data={"part": "level"}),
+                   Polyline(((0.0, -edge), (0.0, edge)), _AXIS, data={"part": "upright"}),
+                   Polyline(((-short, level), (short, level)), _THIN, data={"part": "holder-hole"})]
+        dimensions = Dimensions(self.medium, (Box(-edge, -edge, edge, edge),))
+        words = self.measures.result("diagonal.offset")
+        dimensions.place("right", [Span("hole-in-hub", 0.0, level, (words,), edge, short)])
+        across = self.measures.length(self.spider.hub, "spider.hub")
+        dimensions.place("below", [Span("spider.hub", -radius, radius, phrase(DIAMETER, across), 0.0, 0.0)])
+        return (*shapes, *dimensions.shapes)
+
+    def _vane_edges(self, angle_deg: float, start: float, end: float) -> Iterator[tuple[Point, Point]]:
+        """Both edges of a vane between two circles about the axis; one line where it is too thin for two."""
+        across, along = math.sin(math.radians(angle_deg)), -math.cos(math.radians(angle_deg))
+        half = ((self.spider.vane_thickness if self.spider else None) or 0.0) / 2 * self.detail
+        for side in (half, -half) if half > self.medium.wide else (0.0,):
+            near, far = (math.sqrt(radius**2 - side**2) for radius in (start, end))
+            yield ((across * near - along * side, along * near + across * side),
+                   (across * far - along * side, along * far + across * side))
+
+
 def side_length(diagonal: Diagonal) -> float:
     """How long the diagonal with its holder is along the axis, as it is drawn from the side, mm."""
     half, radius = diagonal.minor_axis / 2, (diagonal.holder_diameter or 0.0) / 2
-    length = half + (diagonal.thickness or 0.0) * _ROOT + max(half, radius)
-    return length + _HOLDER_LENGTH * diagonal.minor_axis if radius else length
-
-
-def _across(outline: Sequence[Point], spacing: float) -> tuple[tuple[Point, Point], ...]:
-    """Hatching that falls to the right, since the face itself rises at 45°."""
-    flipped = hatching([(-x, y) for x, y in outline], spacing)
-    return tuple(((-x0, y0), (-x1, y1)) for (x0, y0), (x1, y1) in flipped)
+    depth = (diagonal.thickness or 0.0) * _ROOT
+    if radius and diagonal.holder_length:
+        return max(half + depth + half, half + depth - radius + diagonal.holder_length)
+    return half + depth + max(half, radius) + (_HOLDER_LENGTH * diagonal.minor_axis if radius else 0.0)

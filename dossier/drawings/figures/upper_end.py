@@ -98,7 +98,8 @@ def _stations(design: Design, a: Arrangement, measures: Measures, view: View, ou
     if a.frame and a.frame.kind != "tube" and "frame.upper_fixing" in design.results:
         known.append((a.frame.upper_station, "upper fixing ", measures.result("frame.upper_fixing")))
     if spider and spider.station:
-        known.append((spider.station, "vanes ", measures.length(spider.station, "spider.station")))
+        what = "rod " if spider.vane_section == "rod" else "vanes "
+        known.append((spider.station, what, measures.length(spider.station, "spider.station")))
     if front and front.station:
         known.append((front.station, "front ", measures.length(front.station, "front.station")))
     return [_station(place, words, number, view, outlines, medium) for place, words, number in known]
@@ -171,7 +172,9 @@ def widths(a: Arrangement, measures: Measures, face: Face) -> Iterator[Span]:
 def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, vanes: Turned,
            unplaced: tuple[Span, ...]) -> Iterator[Runs]:
     yield measures.dimensions_note()
-    yield sentence("Stations from the middle of the primary’s face, towards the sky")
+    by_angles = any(each.said and each.angles_deg for each in (poles, vanes))
+    yield sentence("Stations from the middle of the primary’s face" + (
+        ", angles from the focuser, clockwise seen from the sky" if by_angles else ", towards the sky"))
     frame, spider = design.build.frame, design.build.spider
     if a.frame and a.frame.kind != "tube" and frame:
         radius_key = "frame.upper_circle_radius" if frame.upper_circle_radius else "frame.circle_radius"
@@ -186,8 +189,6 @@ def _notes(design: Design, a: Arrangement, measures: Measures, poles: Turned, va
               if a.offset else ("without offset",))
     yield sentence("Diagonal ", DIAMETER, measures.length(a.minor_axis, "diagonal.minor_axis"),
                    " seen along the axis, ", *offset)
-    if any(each.said and each.angles_deg for each in (poles, vanes)):
-        yield sentence("Angles from the focuser, clockwise seen from the sky")
     yield from turns_not_said(poles, vanes)
     if said := assumed(a):
         yield sentence(*said)

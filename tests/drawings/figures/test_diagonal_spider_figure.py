@@ -39,7 +39,7 @@ def folded(telescope, worked):
 @every_medium
 @every_spec
 def test_the_view_from_the_sky(folded, drawn_page, name, where):
-    """The focuser's side is up, so that an offset away from it is down."""
+    """The focuser's side is up, so that an offset away from it is down. Hub and vanes are on the axis."""
     design = folded(name)
     page = drawn_page(make, design, where)
     front, build, offset = page.view("front"), design.build, design.results["diagonal.offset"].number
@@ -47,23 +47,83 @@ def test_the_view_from_the_sky(folded, drawn_page, name, where):
     inside = build.frame.inner_diameter if build.frame.kind == "tube" else build.front.opening
     grain = 0.002 / page.scale
     assert opening / page.scale == pytest.approx(inside / 2, abs=grain)
-    for part, diameter in (("diagonal", build.diagonal.minor_axis), ("holder", build.diagonal.holder_diameter),
-                           ("hub", 20)):
+    for part, diameter, down in (("diagonal", build.diagonal.minor_axis, offset),
+                                 ("holder", build.diagonal.holder_diameter, offset), ("hub", 20, 0)):
         circles = front.circles(part)
         assert bool(circles) == bool(diameter), part
         for cx, cy, radius in circles:
             assert cx == pytest.approx(x, abs=0.002)
-            assert (cy - y) / page.scale == pytest.approx(offset, abs=grain)
+            assert (cy - y) / page.scale == pytest.approx(down, abs=grain)
             assert radius / page.scale == pytest.approx(diameter / 2, abs=grain)
     for vane, angle in zip(front.lines("vane"), (45, 135, 225, 315), strict=True):
         # Corners go from the hub outwards and back.
         inner, outer = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in ((vane[0], vane[3]), (vane[1], vane[2]))]
         far, at = front.polar(outer, (x, y), clockwise=True)
-        near, also = front.polar(inner, (x, y + offset * page.scale), clockwise=True)
+        near, also = front.polar(inner, (x, y), clockwise=True)
         assert (far, near) == pytest.approx((inside / 2, 10), abs=2 * grain)
         assert (at, also) == pytest.approx((angle, angle), abs=0.1)
         thick = math.dist(vane[0], vane[3])
         assert thick == pytest.approx(max(page.scale, 0.25 if where == "paper" else 0.75), abs=0.003)
+
+
+@every_medium
+@every_spec
+def test_the_hole_in_the_hub_is_off_its_middle_by_the_offset(folded, drawn_page, name, where):
+    """Dimensioned, larger; without an offset there is nothing to show of it."""
+    design = folded(name)
+    page, offset = drawn_page(make, design, where), design.results["diagonal.offset"].number
+    assert ("hub" in page.views) == (offset > 0)
+    if not offset:
+        return
+    view = page.view("hub")
+    (x, y, radius), = view.circles("hub")
+    grain = 0.003 / view.scale
+    assert 2 * radius / view.scale == pytest.approx(20, abs=2 * grain)
+    (left, level), (right, _) = view.lines("holder-hole")[0]
+    assert (left + right) / 2 == pytest.approx(x, abs=0.003)
+    assert (level - y) / view.scale == pytest.approx(offset, abs=grain)
+    measured, = (group for group in view.group.iter() if group.get("data-dimension") == "hole-in-hub")
+    lettering = next(text for text in measured.iter() if text.tag.endswith("text"))
+    assert float("".join(lettering.itertext())) == pytest.approx(
+        offset / (25.4 if design.build.readers.units == "inch" else 1), rel=0.06)
+    for edge in view.lines("vane"):
+        far, at = view.polar(edge[1], (x, y), clockwise=True)
+        assert far == pytest.approx(1.3 * 10, abs=2 * grain)
+        assert min(abs(at - angle) for angle in (45, 135, 225, 315)) < math.degrees(0.5 / 13) + 0.1
+
+
+@pytest.mark.parametrize("offset", ["full", "3 mm"])
+def test_without_a_hub_vanes_run_to_the_holder_from_the_axis(telescope, worked, drawn_page, offset):
+    """Each points at the axis, and begins on the holder's outline, which is off it."""
+    spec = telescope(200, 6, "truss", offset)
+    spec["diagonal"]["holder_diameter"] = "60 mm"
+    spec["spider"] = {"vanes": 3, "vane_thickness": "1 mm", "turned": "60 deg"}
+    page = drawn_page(make, worked(spec), "paper")
+    front = page.view("front")
+    (x, y, _), (hx, hy, holder) = front.circles("opening")[0], front.circles("holder")[0]
+    assert hy > y
+    for vane, angle in zip(front.lines("vane"), (60, 180, 300), strict=True):
+        inner, outer = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in ((vane[0], vane[3]), (vane[1], vane[2]))]
+        assert [front.polar(point, (x, y), clockwise=True)[1] for point in (inner, outer)] == pytest.approx(
+            [angle, angle], abs=0.2)
+        assert math.dist(inner, (hx, hy)) == pytest.approx(holder, abs=0.01)
+
+
+def test_a_holder_of_known_length_is_drawn_whole(folded, telescope, worked, drawn_page):
+    spec = telescope(150, 8, "poles", "none")
+    spec["diagonal"] |= {"holder_diameter": "30 mm", "holder_length": "60 mm"}
+    spec["spider"] = {"vanes": 2, "vane_thickness": "4 mm", "vane_section": "rod", "turned": "90 deg"}
+    page = drawn_page(make, worked(spec), "paper")
+    side = page.view("side")
+    xs, ys = zip(*side.lines("holder-side")[0], strict=True)
+    assert ((max(xs) - min(xs)) / side.scale, (max(ys) - min(ys)) / side.scale) == pytest.approx((60, 30), abs=0.01)
+    assert not side.lines("holder-break")
+    assert "one rod ⌀\u202f4 from wall to wall, at 90°, 270°" in page.words.replace("\n", " ")
+    page.legible()
+    broken = drawn_page(make, folded("usual"), "paper")
+    assert broken.view("side").lines("holder-break")
+    assert len(broken.view("side").attributes("holder-side")[0]["stroke-dasharray"].split()) == 6
+    assert any("not its length" in "".join(run.text for run in note) for note in broken.figure.notes)
 
 
 @every_medium
@@ -122,7 +182,7 @@ def test_the_text_alternative_carries_the_numbers(folded, drawn_page):
     design = folded("an offset said")
     told = drawn_page(make, design, "phone").figure.description
     minor = design.build.diagonal.minor_axis
-    for words in (f"Diagonal {minor:g} by {minor * math.sqrt(2):.1f}, 8 thick", "Holder ⌀ 40", "Offset 3.00 towards",
+    for words in (f"Diagonal {minor:g} by {minor * math.sqrt(2):.1f}, 8 thick", "Holder ⌀ 40", "Offset 3 towards",
                   f"{3 * math.sqrt(2):.2f} from its middle", "4 vanes, 1 thick, at 45°, 135°, 225°, 315°"):
         assert words in told, words
 
