@@ -6,9 +6,12 @@ import os
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 
+from dossier.errors import Problem, Unusable
 from dossier.spec.contents import contents
 from dossier.spec.issued import Issued
 from dossier.spec.load import Loaded
+
+EPOCH = "SOURCE_DATE_EPOCH"
 
 
 def standing(loaded: Loaded, issued: Sequence[Issued], today: date | None = None) -> tuple[str, str]:
@@ -24,11 +27,16 @@ def standing(loaded: Loaded, issued: Sequence[Issued], today: date | None = None
 
 
 def date_of(loaded: Loaded, today: date | None = None) -> str:
-    """The draft's date, ISO 8601: the author's, else ``SOURCE_DATE_EPOCH``, else the clock's."""
+    """The draft's date, ISO 8601: the author's, else ``SOURCE_DATE_EPOCH``, else the clock's. Raises Unusable where
+    that variable holds something else than seconds."""
     said = loaded.build.about.date
     if said is not None:
         return said.isoformat()
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if epoch.isdigit():
+    epoch = os.environ.get(EPOCH, "")
+    if not epoch:
+        return (today or datetime.now(UTC).date()).isoformat()
+    try:
         return datetime.fromtimestamp(int(epoch), UTC).date().isoformat()
-    return (today or datetime.now(UTC).date()).isoformat()
+    except (ValueError, OverflowError, OSError):
+        raise Unusable([Problem(EPOCH, 0, "", "wants whole seconds since 1970, such as 1767225600, or nothing "
+                                              f"(got {epoch})")]) from None

@@ -14,8 +14,12 @@ from dossier.publish.html import Site
 from dossier.publish.packet import NoPacket, packet_pdf
 from dossier.publish.write import MARK, Order, Tell
 from dossier.revisions.materialise import design_of
+from dossier.spec import notes
 from dossier.spec.issued import Issued
-from dossier.views.history import PAST, Place
+from dossier.spec.issued_lines import note_ids
+from dossier.views.history import Place
+from dossier.views.links import PAST, issue_on
+from dossier.views.spoken import Spoken
 
 _UP = "../../"
 
@@ -34,7 +38,7 @@ def earlier_sites(order: Order, design: Design, step: Tell, remark: Tell) -> Ite
     A revision that the program of today cannot work out any more is remarked upon and left out.
     """
     for head in design.issued:
-        place = Place(design.issued, _UP)
+        place = Place(design.issued, _UP, tuple(_since(design, head)))
         key = _key(order, head, place)
         there = order.target / PAST / head.letter
         made = None if order.options.fresh else kept.still_there(there, key, MARK)
@@ -48,10 +52,19 @@ def earlier_sites(order: Order, design: Design, step: Tell, remark: Tell) -> Ite
             remark(f"revision {head.letter} is left out: {error.problems[0]}")
 
 
+def _since(design: Design, head: Issued) -> Iterator[tuple[str, str]]:
+    """The flaws that this revision has and did not know of, as the build names them now: where each is told, its
+    title."""
+    known, spoken = note_ids(head), Spoken(design)
+    for place, note in enumerate(design.build.notes):
+        if note.id not in known and notes.status(note, head.letter) == "open":
+            yield f"{_UP}{issue_on(note.id)}", spoken.of_spec_plain(note.title, f"notes[{place}].title")
+
+
 def _key(order: Order, head: Issued, place: Place) -> str:
     """The frozen file holds every text, and every other file by its hash; its pages name the latest revision."""
     return kept.key_of(f"revision {order.name} {head.letter}", order.theme.folders(), [head.file], {
-        "latest": place.issued[-1].letter, "kits": order.options.kits,
+        "latest": place.issued[-1].letter, "since": place.since, "kits": order.options.kits,
         "packet": order.options.paper if order.options.past_packets else ""})
 
 

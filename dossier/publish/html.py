@@ -111,7 +111,8 @@ class Site:
             case "parts.html":
                 return "parts", parts.parts_view(design, *self._answers(href), book.spoken, book.download)
             case links.KNOWN_ISSUES:
-                return "known-issues", known_issues.known_issues_view(design, *self._intro(href), book.spoken)
+                return "known-issues", known_issues.known_issues_view(
+                    design, *self._intro(href), book.spoken, book.place.up, book.place.since)
             case links.REVISIONS:
                 return "revisions", history.history_view(design, book.place, *self._intro(href))
             case choices.HREF:

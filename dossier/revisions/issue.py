@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from dossier.design import Design
+from dossier.design.revision import EPOCH
 from dossier.errors import Problem, Unusable
 from dossier.revisions import frozen
 from dossier.spec import issued, letters, text_file
@@ -62,7 +63,7 @@ def issue(design: Design, note: str, *, on: date | None = None, accept_misses: b
         "previous": {"letter": last.letter, "sha256": last.sha256} if last else {},
         "contents_sha256": kept.sha256, "spec_sha256": kept.sums["build.yaml"],
     }
-    if problems := list(_problems(design, kept, head)):
+    if problems := list(_problems(design, kept, head, "--date" if on else _dated_by(design))):
         raise Unusable(problems)
     if proof:
         proof(design)
@@ -71,13 +72,20 @@ def issue(design: Design, note: str, *, on: date | None = None, accept_misses: b
     return Written(letter, day, *_put(folder / FOLDER, letter, raw, kept))
 
 
-def _problems(design: Design, kept: Contents, head: Mapping[str, object]) -> Iterator[Problem]:
+def _dated_by(design: Design) -> str:
+    """What a draft has its date from."""
+    if design.build.about.date:
+        return "about.date"
+    return EPOCH if os.environ.get(EPOCH) else "the clock"
+
+
+def _problems(design: Design, kept: Contents, head: Mapping[str, object], dated: str) -> Iterator[Problem]:
     last = design.issued[-1] if design.issued else None
     if not head["note"] or _MARKS.search(str(head["note"])):
         yield Problem("--note", 0, "", "wants a sentence that says what changed, for people who have the last revision")
     if last and str(head["date"]) < last.date:
-        yield Problem("--date", 0, "", f"{head['date']} is before revision {last.letter}, which is of {last.date}; "
-                                       "give a later one")
+        yield Problem(dated, 0, "", f"{head['date']} is before revision {last.letter}, which is of {last.date}; "
+                                    "give a later one with --date")
     if kept.sums["build.yaml"] != design.loaded.sha256:
         yield Problem(text_file.shown(design.loaded.file), 0, "", "was changed while it was worked out; issue it again")
 

@@ -27,18 +27,16 @@ def target(revision: str) -> str:
 
 
 def status(note: Note, revision: str) -> Status:
-    """How a note stands in a revision, or in a draft such as ``draft after B``.
+    """How a note stands in a revision, or in a draft such as ``draft after B``, which has the letter it will get.
 
-    A draft has the flaws of the revision it comes from, until one says that the draft's own letter mends it. A note
-    that names no revision is about all of them up to the one that closes it.
+    A flaw that is not mended stays: a revision after the last one that is named has it too, until one closes it. A note
+    that names no revision is about all of them up to that one.
     """
     here = letters.rank(target(revision))
-    mended = letters.rank(note.closed_by) if note.closed_by else here + 1
     touched = [letters.rank(letter) for letter in note.touches]
-    before = here - 1 if revision.startswith(_DRAFT) else here
-    if mended <= here:
+    if note.closed_by and letters.rank(note.closed_by) <= here:
         return "closed" if not touched or min(touched) <= here else "elsewhere"
-    return "open" if not touched or {here, before} & {*touched} else "elsewhere"
+    return "open" if not touched or here in touched or here > max(touched) else "elsewhere"
 
 
 def of_part(notes: Sequence[Note], ref: str) -> tuple[Note, ...]:

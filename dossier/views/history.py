@@ -15,13 +15,15 @@ from dossier.revisions.materialise import Drift
 from dossier.revisions.upgrade import Kit
 from dossier.spec import letters
 from dossier.spec.issued import Issued
+from dossier.spec.issued_lines import accepted_misses
 from dossier.views import comparison
 from dossier.views.figures import Figure
+from dossier.views.links import PAST
 from dossier.views.markup import Html, text
 from dossier.views.prose import Said
-from dossier.views.site import Notice, Page, css_string
+from dossier.views.site import Notice, Page, Pointer, css_string
 
-FEED, LATEST, PAST = "revisions.atom", "r/latest/index.html", "r"
+FEED, LATEST = "revisions.atom", f"{PAST}/latest/index.html"
 _WHY = {"new": "new", "changed": "another than before", "more": "more than before", "parts": "its parts change",
         "text": "its text has changed", "numbers": "its numbers have changed"}
 _KINDS = {"added": "added", "removed": "no longer there", "changed": "changed"}
@@ -30,15 +32,18 @@ _KINDS = {"added": "added", "removed": "no longer there", "changed": "changed"}
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where a site stands among the revisions of its build: ``issued`` are all of them, oldest first; ``up`` leads from
-    its pages to those of the build's root, and is empty there."""
+    its pages to those of the build's root, and is empty there. ``since`` are the flaws that were found in this revision
+    after it was issued: where each is told, and its title."""
 
     issued: tuple[Issued, ...] = ()
     up: str = ""
+    since: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A revision in the list: its permanent address, and the page that tells what changed with it."""
+    """A revision in the list: its permanent address, the page that tells what changed with it, and the limits that it
+    was issued without meeting."""
 
     letter: str
     date: str
@@ -48,6 +53,7 @@ class Line:
     since: str
     latest: bool
     current: bool
+    missed: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,11 +138,21 @@ def notice(design: Design, place: Place) -> Notice | None:
                           f"{PAST}/{last.letter}/")
         return Notice("A draft that has not been issued. The latest issued revision is", permanent(last.letter),
                       f"{last.letter} of {last.date}")
+    more = (Pointer("Found in it since it was issued:", place.since),) if place.since else ()
     if design.revision == last.letter:
         return Notice(f"Revision {last.letter}, the latest that was issued. With it belong the packet and the list of "
-                      "revisions", f"{up}index.html", "of this build")
+                      "revisions", f"{up}index.html", "of this build", more)
     return Notice(f"Revision {design.revision} has been followed by others. The latest is",
-                  permanent(last.letter, up), f"{last.letter} of {last.date}")
+                  permanent(last.letter, up), f"{last.letter} of {last.date}", (*more, _onward(design, place)))
+
+
+def _onward(design: Design, place: Place) -> Pointer:
+    """The pages that lead from an earlier revision to the latest."""
+    letters_ = [each.letter for each in place.issued]
+    steps = pairwise(letters_[letters_.index(design.revision):])
+    return Pointer("What a telescope that was built to it needs:", tuple(
+        (f"{place.up}{change_page(*step)}", change_title(*step)[:1].lower() + change_title(*step)[1:])
+        for step in steps))
 
 
 def history_view(design: Design, place: Place, page: Page, intro: tuple[Said, ...]) -> HistoryView:
@@ -181,7 +197,8 @@ def latest_view(design: Design, last: Issued) -> LatestView:
 def _line(each: Issued, design: Design, place: Place) -> Line:
     change = f"{place.up}{change_page(each.previous, each.letter)}" if each.previous else ""
     return Line(each.letter, each.date, each.note, permanent(each.letter, place.up), change, each.previous,
-                each is place.issued[-1], each.letter == design.revision)
+                each is place.issued[-1], each.letter == design.revision,
+                "; ".join(_lower(label) for label in accepted_misses(each)))
 
 
 def change_view(page: Page, found: Difference, kit: Kit, old: Design, new: Design, note: str) -> ChangeView:

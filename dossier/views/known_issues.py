@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dossier.design import Design
 from dossier.spec import letters, notes
+from dossier.spec.issued_lines import part_names
 from dossier.spec.model_about import Note
 from dossier.spec.notes import Status
-from dossier.views.links import issue_anchor, issue_on, part_of, step_page
+from dossier.views.links import PAST, issue_anchor, issue_on, part_of, step_page
 from dossier.views.markup import Html
+from dossier.views.markup import text as as_html
 from dossier.views.prose import Said
 from dossier.views.site import Page, Sheet
 from dossier.views.spoken import Spoken
@@ -58,12 +60,14 @@ class IssueGroup:
 
 @dataclass(frozen=True, slots=True)
 class KnownIssuesView:
-    """The sheet of known issues. ``nothing`` is said where this revision has none that is open."""
+    """The sheet of known issues. ``nothing`` is said where this revision has none that is open; ``since`` are those
+    that were found in an earlier revision after it was issued, each an address and a title."""
 
     page: Page
     intro: tuple[Said, ...]
     nothing: str
     groups: tuple[IssueGroup, ...]
+    since: tuple[tuple[str, str], ...] = ()
 
 
 _HEADINGS: Sequence[tuple[Status, str]] = (
@@ -71,13 +75,37 @@ _HEADINGS: Sequence[tuple[Status, str]] = (
     ("elsewhere", "What concerns other revisions only?"))
 
 
-def known_issues_view(design: Design, page: Page, intro: tuple[Said, ...], spoken: Spoken) -> KnownIssuesView:
-    """Every note of a design, the open ones first."""
-    found = issues(design, spoken)
+def known_issues_view(design: Design, page: Page, intro: tuple[Said, ...], spoken: Spoken, up: str = "",
+                      since: tuple[tuple[str, str], ...] = ()) -> KnownIssuesView:
+    """Every note of a design, the open ones first. ``up`` leads to the build's root; ``since`` is as in the view."""
+    found = [_as_it_was(design, note, view, up)
+             for note, view in zip(design.build.notes, issues(design, spoken), strict=True)]
     groups = tuple(IssueGroup(status, heading, chosen) for status, heading in _HEADINGS
                    if (chosen := tuple(each for each in found if each.status == status)))
-    nothing = "" if any(each.status == "open" for each in found) else f"None is known of {_named(design.revision)}."
-    return KnownIssuesView(page, intro, nothing, groups)
+    return KnownIssuesView(page, intro, _nothing(design, found, up, since), groups, since)
+
+
+def _nothing(design: Design, found: Sequence[IssueView], up: str, since: tuple[tuple[str, str], ...]) -> str:
+    if any(each.status == "open" for each in found):
+        return ""
+    if since:
+        return f"None was known of {_named(design.revision)} when it was issued."
+    return f"None is known of {_named(design.revision)}."
+
+
+def _as_it_was(design: Design, note: Note, view: IssueView, up: str) -> IssueView:
+    """A closed note with the parts of the last revision that had the flaw, as they were called there: today's parts may
+    be the cure."""
+    if view.status != "closed":
+        return view
+    had = [each for each in design.issued if (each.letter in note.touches if note.touches else
+                                              letters.rank(each.letter) < letters.rank(note.closed_by or ""))]
+    if not had:
+        return view
+    names = part_names(had[-1])
+    there = f"{up}{PAST}/{had[-1].letter}/"
+    return replace(view, parts=tuple(PartLink(ref, as_html(names[ref]), f"{there}{part_of(ref)}")
+                                     if ref in names else PartLink(ref, Html(""), "") for ref in note.parts))
 
 
 def issues(design: Design, spoken: Spoken) -> tuple[IssueView, ...]:
@@ -134,9 +162,12 @@ def _here(revision: str, status: Status, note: Note) -> str:
 
 
 def _concerns(note: Note) -> str:
+    """Which revisions have the flaw: those named and, until it is closed, those that follow."""
     touched = sorted(note.touches, key=letters.rank)
-    had = f"revision{'s' if len(touched) > 1 else ''} {_listed(touched)}" if touched else "every revision"
-    return f"{had[:1].upper()}{had[1:]}"
+    if not touched:
+        return f"Every revision before {note.closed_by}" if note.closed_by else "Every revision"
+    had = f"Revision{'s' if len(touched) > 1 else ''} {_listed(touched)}"
+    return had if note.closed_by else f"{had}, and those that follow"
 
 
 def _named(revision: str) -> str:

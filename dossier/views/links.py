@@ -5,6 +5,7 @@ from __future__ import annotations
 WORKING, SYMBOLS, SOURCES, SPEC, SAFETY, DOWNLOADS = (
     "working.html", "symbols.html", "sources.html", "spec.html", "safety.html", "downloads.html")
 KNOWN_ISSUES, REVISIONS = "known-issues.html", "revisions.html"
+PAST = "r"  # below it lies a folder for each revision
 
 
 def working_of(result_id: str) -> str:

@@ -57,12 +57,22 @@ class TitleBlock:
 
 
 @dataclass(frozen=True, slots=True)
+class Pointer:
+    """Words with links after them, each an address and what it is called."""
+
+    words: str
+    links: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Notice:
-    """A line above every sheet: how this revision stands to the last one issued, and where to go."""
+    """A line above every sheet: how this revision stands to the last one issued, and where to go. ``more`` are lines
+    below it."""
 
     words: str
     href: str
     link: str
+    more: tuple[Pointer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from dossier.revisions.issue import Missed, Unchanged, issue
 from dossier.spec import yaml_tree
 from dossier.spec.contents import contents
 from dossier.spec.issued import history, sealed
+from dossier.spec.issued_lines import accepted_misses, note_ids, part_names
 from dossier.spec.load import load_build
 from tests.revisions.conftest import HEAD, Write, issued
 
@@ -117,6 +118,21 @@ def test_the_date_is_the_authors_then_the_epochs(reed: Write, monkeypatch: pytes
     assert [each.date for each in written] == ["2026-03-01", "2026-04-05", "2026-06-07"]
     with pytest.raises(Unusable, match="2026-03-01 is before revision C, which is of 2026-06-07"):
         issue(work_out(load_build(reed("# 9\n"))), "So.", accept_misses=True)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "last spring")
+    with pytest.raises(Unusable, match="SOURCE_DATE_EPOCH: wants whole seconds since 1970"):
+        work_out(load_build(reed("# 9\n")))
+
+
+def test_what_it_missed_and_what_its_parts_were_called_can_be_read_alone(reed: Write) -> None:
+    goal = "goals: [{result: optics.focal_ratio, at_least: 9, because: We want it slow.}]\n"
+    part = "parts: [{ref: P1, name: 'A \"good\" mirror of {{ spec.primary.aperture }}', get: buy}]\n"
+    folder = reed(f"{goal}{part}notes: [{{id: N1, title: It rattles}}]\n")
+    issued(folder)
+    (head,) = history(folder)
+    assert "Focal ratio" in accepted_misses(head)
+    assert len(accepted_misses(head)) == len(work_out(load_build(folder)).misses)
+    assert part_names(head) == {"P1": 'A "good" mirror of 130 mm'}
+    assert note_ids(head) == {"N1"}
 
 
 def test_nothing_is_written_where_it_fails(reed: Write, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -24,7 +24,9 @@ PARTS = "parts:\n  - {ref: P1, name: Springs, get: buy}\n  - {ref: P2, name: Cap
 @pytest.mark.parametrize(("touches", "closed_by", "expected"), [
     # as of A, B, C, the draft after B, the draft after C
     (("A", "B"), "C", "open open closed closed closed"),
-    (("A", "B"), None, "open open elsewhere open elsewhere"),
+    (("A", "B"), None, "open open open open open"),
+    (("A",), "C", "open open closed closed closed"),
+    (("A", "C"), None, "open elsewhere open open open"),
     (("B",), "C", "elsewhere open closed closed closed"),
     (("C",), None, "elsewhere elsewhere open open open"),
     ((), None, "open open open open open"),
@@ -80,8 +82,9 @@ def test_a_note_stands_on_its_sheet_and_where_it_matters(pages: dict[str, str]) 
     own = pages["known-issues.html"]
     assert own.index("What is wrong with this revision?") < own.index("The springs rattle") \
         < own.index("What has been put right?") < own.index("The cap is loose")
-    for said in ("They are loose.", "Longer springs.", "Mine has four.", "Revision A; open in revision A",
-                 "Every revision; closed by revision A", "As drawn, not as the author’s own was built"):
+    for said in ("They are loose.", "Longer springs.", "Mine has four.",
+                 "Revision A, and those that follow; open in revision A",
+                 "Every revision before A; closed by revision A", "As drawn, not as the author’s own was built"):
         assert said in own
     for page in ("index.html", "structure.html", "parts.html", "step-cell.html"):
         met = re.findall(r'class="issue-word" href="([^"]*)">Known issue: ([^<]*)</a> Meanwhile: ([^<]*)', pages[page])

@@ -33,6 +33,11 @@ parts:
     price: 8
     cut: {from: tube, stock_length: 2000 mm, pieces: [{length: 700 mm, quantity: 2}]}
 """
+NOTES = """\
+notes:
+  - {id: N1, title: The poles slip, touches: [A], parts: [P2], closed_by: B}
+  - {id: N2, title: "The mirror rattles at {{ optics.focal_ratio }}", touches: [A], parts: [P1]}
+"""
 ATOM = "{http://www.w3.org/2005/Atom}"
 
 
@@ -57,7 +62,8 @@ def root(tmp_path_factory: pytest.TempPathFactory) -> Path:
     issue(work_out(load_build(folder)), "First issue.", on=date(2026, 2, 1))
     (folder / "build.yaml").write_text(SPEC.replace("length: 700", "length: 690").replace("price: 40", "price: 44"))
     issue(work_out(load_build(folder)), "Poles 10 mm shorter.", on=date(2026, 5, 1))
-    (folder / "build.yaml").write_text(SPEC.replace("25 mm", "28 mm"))
+    draft = SPEC.replace("25 mm", "28 mm").replace("name: Pole", "name: Longer pole")
+    (folder / "build.yaml").write_text(draft + NOTES)
     run(root)
     return root
 
@@ -81,6 +87,21 @@ def test_each_revision_stays_readable_at_its_address(site):
     assert "Revision A has been followed by others. The latest is B of 2026-05-01" in words(site / "r/A/index.html")
     assert "Revision B, the latest that was issued" in words(site / "r/B/index.html")
     assert "A draft that has not been issued. The latest issued revision is B of 2026" in words(site / "index.html")
+
+
+def test_an_old_revision_names_what_was_found_in_it_since(site):
+    """A flaw that nobody closed is in all that follow; one that was closed is named with the parts that had it."""
+    rattles = ("../../known-issues.html#note-N2", "The mirror rattles at 8")
+    for letter, expected in (("A", [("../../known-issues.html#note-N1", "The poles slip"), rattles]), ("B", [rattles])):
+        notice = re.search(r'<aside class="notice".*?</aside>', (site / "r" / letter / "parts.html").read_text(), re.S)
+        assert notice
+        assert re.findall(r'href="([^"]*known-issues[^"]*)">([^<]*)', notice[0]) == expected
+        assert ('<a href="../../change-A-B.html">from A to B</a>' in notice[0]) == (letter == "A")
+    now = (site / "known-issues.html").read_text()
+    put_right = now[now.index("What has been put right?"):]
+    assert '<a href="r/A/parts.html#part-P2">P2</a> Pole<' in put_right
+    assert "open in the draft after revision B" in now
+    assert "known-issues" not in (site / "index.html").read_text().partition("</aside>")[0].partition("notice")[2]
 
 
 def test_the_address_of_the_latest_leads_to_it(site):
