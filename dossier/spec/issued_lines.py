@@ -16,8 +16,10 @@ _SECTION = re.compile(r"[a-z_]+:")
 
 
 def part_names(head: Issued) -> Mapping[str, str]:
-    """The names of the parts of a revision as they were printed, by reference."""
-    return {str(each["ref"]): str(each["name"]) for each in _items(_text(head), "parts")}
+    """The names of a revision's parts by reference; empty where live numbers stand in one, which are not frozen with
+    it."""
+    names = {str(each["ref"]): str(each["name"]) for each in _items(_text(head), "parts")}
+    return {ref: "" if "{{" in name else name for ref, name in names.items()}
 
 
 def note_ids(head: Issued) -> frozenset[str]:

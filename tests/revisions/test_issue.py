@@ -125,13 +125,14 @@ def test_the_date_is_the_authors_then_the_epochs(reed: Write, monkeypatch: pytes
 
 def test_what_it_missed_and_what_its_parts_were_called_can_be_read_alone(reed: Write) -> None:
     goal = "goals: [{result: optics.focal_ratio, at_least: 9, because: We want it slow.}]\n"
-    part = "parts: [{ref: P1, name: 'A \"good\" mirror of {{ spec.primary.aperture }}', get: buy}]\n"
+    part = ("parts: [{ref: P1, name: 'A \"good\" mirror', get: buy}, "
+            "{ref: P2, name: 'Tube for {{ spec.primary.aperture }}', get: buy}]\n")
     folder = reed(f"{goal}{part}notes: [{{id: N1, title: It rattles}}]\n")
     issued(folder)
     (head,) = history(folder)
     assert "Focal ratio" in accepted_misses(head)
     assert len(accepted_misses(head)) == len(work_out(load_build(folder)).misses)
-    assert part_names(head) == {"P1": 'A "good" mirror of 130 mm'}
+    assert part_names(head) == {"P1": 'A "good" mirror', "P2": ""}
     assert note_ids(head) == {"N1"}
 
 
