@@ -45,7 +45,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     section, (inside, *near_edges) = section_of(plan, measures, medium, scale, detail is not None)
     box = extent(section, medium)
     columns, notes = tuple(_columns(plan, measures, lying=lying)), tuple(_notes(plan, measures, detail is not None))
-    left, room = box.right + _APART * size, width - medium.wide - (box.right - box.left) - _APART * size
+    left, room = box.right + _APART * size, width - 2 * medium.wide - (box.right - box.left) - _APART * size
     shapes: tuple[Shape, ...] = (Group(section, {"view": "section"}, "Primary mirror"),)
     if not lying and room >= _LEAST_TABLE * size:
         shapes += tuple(_beside(columns, detail, notes, Box(left, box.top, left + room, box.bottom), medium))

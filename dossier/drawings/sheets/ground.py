@@ -184,15 +184,18 @@ class Ground:
         return last - first > self.size / 2 and distance(point, stroke) < _NEAR * self.size
 
     def _cells(self, stroke: Stroke) -> list[int]:
-        """The cells that a stroke passes, by their numbers row for row, those beyond the frame left out."""
-        (x0, y0), (x1, y1) = stroke
-        left, top, cell, columns = self.frame.left, self.frame.top, self.cell, self.columns
-        steps = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / (0.7 * cell)))
-        across, down = (x1 - x0) / steps / cell, (y1 - y0) / steps / cell
-        x, y = (x0 - left) / cell, (y0 - top) / cell
-        places = [(int(y + down * step), int(x + across * step)) for step in range(steps + 1)]
-        return list(dict.fromkeys(row * columns + column for row, column in places
-                                  if 0 <= column < columns and row >= 0))
+        """Every cell that a stroke passes, by its number row for row; those beyond the frame's sides and top left out.
+        """
+        left, top, cell = self.frame.left, self.frame.top, self.cell
+        (x0, y0), (x1, y1) = sorted((((x - left) / cell, (y - top) / cell) for x, y in stroke), key=lambda end: end[1])
+        slope = (x1 - x0) / (y1 - y0) if y1 > y0 else 0.0
+        found: list[int] = []
+        for row in range(max(0, int(y0)), int(y1) + 1):
+            # Where it enters and leaves the row.
+            ends = (x0 + slope * (max(y0, row) - y0), x0 + slope * (min(y1, row + 1) - y0)) if y1 > y0 else (x0, x1)
+            first, last = max(0, int(min(ends))), min(self.columns - 1, int(max(ends)))
+            found += range(row * self.columns + first, row * self.columns + last + 1)
+        return found
 
     def _letter(self, box: Box) -> None:
         for row in range(self._row(box.top), self._row(box.bottom) + 1):
