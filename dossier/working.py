@@ -25,7 +25,12 @@ AnyFormula: TypeAlias = "Formula[..., Any]"
 
 class NoAnswer(ValueError):
     """A sound question without an answer for this build, such as what force bends a mirror that no force bends. The
-    result is left out and the message said; any other ValueError of a calculation is a fault of the build."""
+    result is left out and the message said; any other ValueError of a calculation is a fault of the build. ``key`` is
+    where the spec has the cause, where one value has it."""
+
+    def __init__(self, message: str = "", key: str = "") -> None:
+        super().__init__(message)
+        self.key = key
 
 
 @dataclass(frozen=True, slots=True)

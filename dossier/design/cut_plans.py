@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from dossier.calc.shop import cutting
@@ -56,7 +56,8 @@ class CutPlan:
 
 @dataclass(frozen=True, slots=True)
 class SheetPiece:
-    """A piece of a sheet, listed and not nested: its part, its size and how many for all kits."""
+    """A piece of a sheet, listed and not nested: its part, its size, how many for all kits, and how long the sheet is.
+    """
 
     stock: str
     ref: str
@@ -64,6 +65,7 @@ class SheetPiece:
     length_mm: float
     width_mm: float
     quantity: int
+    stock_mm: float
 
 
 def cut_plans(design: Design) -> tuple[CutPlan, ...]:
@@ -75,15 +77,28 @@ def cut_plans(design: Design) -> tuple[CutPlan, ...]:
 def sheet_pieces(design: Design) -> tuple[SheetPiece, ...]:
     """The pieces of every sheet, in the order of the parts."""
     return tuple(SheetPiece(part.cut.from_, part.ref, piece.name or "", piece.length, piece.width,
-                            pieces_in_one_kit(part, piece) * design.kits)
+                            pieces_in_one_kit(part, piece) * design.kits, part.cut.stock_length)
                  for part in design.build.parts if part.cut and part.get != "have"
                  for piece in part.cut.pieces if piece.width is not None)
 
 
-def _plan(design: Design, name: str, keys: tuple[str, ...]) -> CutPlan:
-    cuts = [_cut(design, key) for key in keys]
+def lengths_for_pieces(design: Design, name: str, pieces_mm: Sequence[float]) -> int:
+    """Lengths to buy for these pieces and no others, from the stock of this slug, with nothing on the shelf."""
+    cuts = [_cut(design, key) for key in stocks(design.build)[name]]
+    kerf, trim = _kerf_and_trim(cuts)
+    return cutting.nest(pieces_mm, [1.0] * len(pieces_mm), cuts[0].stock_length, kerf_mm=kerf, trim_mm=trim).bought
+
+
+def _kerf_and_trim(cuts: Sequence[Cut]) -> tuple[float, float]:
+    """What one of the cuts of a stock says for all of them."""
     kerf, trim = (next((value for cut in cuts if (value := getattr(cut, datum)) is not None), 0.0)
                   for datum in ("kerf", "trim"))
+    return kerf, trim
+
+
+def _plan(design: Design, name: str, keys: tuple[str, ...]) -> CutPlan:
+    cuts = [_cut(design, key) for key in keys]
+    kerf, trim = _kerf_and_trim(cuts)
     wanted = [piece for key, cut in zip(keys, cuts, strict=True) for piece in _pieces(design, key, cut)]
     shelf = [(stock.length, stock.quantity) for cut in cuts for stock in cut.shelf_stock]
     found = cutting.nest([piece.length_mm for piece in wanted], [1.0] * len(wanted), cuts[0].stock_length,

@@ -46,14 +46,15 @@ def named(build: Build) -> Mapping[str, str]:
     return found
 
 
-def mesh_of(loaded: Loaded, mesh: str) -> Solid:
-    """The mesh that a part names. NoAnswer, in a sentence without its full stop, where it cannot be used."""
+def mesh_of(loaded: Loaded, mesh: str, key: str = "") -> Solid:
+    """The mesh that a part names at this key. NoAnswer, in a sentence without its full stop, where it cannot be used.
+    """
     from dossier.spec import meshes
 
     try:
         return meshes.solid(meshes.inside(loaded.folder, mesh))
     except meshes.MeshFault as fault:
-        raise NoAnswer(f"{mesh} {fault}") from None
+        raise NoAnswer(f"{mesh} {fault}", key) from None
 
 
 def _rows(name: str, key: str, mesh: str) -> Iterator[tuple[str, Work]]:
@@ -72,7 +73,7 @@ def _rows(name: str, key: str, mesh: str) -> Iterator[tuple[str, Work]]:
 
 
 def _plastic(sheet: Worksheet, name: str, key: str, mesh: str) -> Result:
-    solid = mesh_of(sheet.loaded, mesh)
+    solid = mesh_of(sheet.loaded, mesh, f"{key}.print.mesh")
     spot = sheet.loaded.spots.get(f"{key}.print.mesh")
     file, line = (spot.file, spot.line) if spot else ("", 0)
 

@@ -89,6 +89,8 @@ class _Resolver:
             why = f"needs {missing}, which the spec does not say"
         except NoAnswer as reason:
             why = f"cannot be worked out: {reason}"
+            if cause := self.loaded.spots.get(reason.key):
+                spot, key, why = cause, reason.key, f"{reason}; {key} at line {spot.line} needs it"
         self.problems.append(Problem(spot.file, spot.line, key, why))
         return ""
 

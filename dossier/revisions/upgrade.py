@@ -7,9 +7,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from dossier.design.buying import payers
+from dossier.design.cut_plans import lengths_for_pieces
 from dossier.design.prints import named as printed
 from dossier.revisions.difference import part_of
 from dossier.revisions.side import Side
+from dossier.spec.defaults import slug
+from dossier.spec.keys import value_at
 from dossier.spec.model_parts import Cut, Part
 from dossier.spec.steps import Step
 
@@ -19,7 +23,8 @@ Reason = Literal["new", "parts", "text", "numbers"]
 
 @dataclass(frozen=True, slots=True)
 class Buy:
-    """Pieces of a part to pay for, in whole packs. ``cost`` is None where the plan has no price."""
+    """Pieces of a part to pay for, in whole packs; of what is cut from lengths, lengths of its ``stock``. ``cost`` is
+    None where the plan has no price."""
 
     ref: str
     name: str
@@ -28,6 +33,7 @@ class Buy:
     packs: int
     pack: int
     cost: float | None
+    stock: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +140,10 @@ def upgrade(old: Side, new: Side) -> Kit:
     """What leads from the old side to the new, for one telescope that was built exactly as the old one says."""
     needs = [need for part in new.design.build.parts if (need := _need(part, old, new)).pieces]
     sawn = {need.part.ref: tuple(_saw(need)) for need in needs if need.part.cut and need.part.get != "have"}
-    bought = [_buy(need, sawn) for need in needs if need.part.get != "have"]
-    buy = tuple(line for line in bought if line and line.pieces)
+    bought = [_buy(need, sawn) for need in needs if need.part.get != "have" and not _by_length(need.part)]
+    order = [part.ref for part in new.design.build.parts]
+    buy = tuple(sorted((line for line in (*bought, *_stock(needs, sawn, new)) if line and line.pieces),
+                       key=lambda line: order.index(line.ref)))
     touched = {need.part.ref for need in needs}
     gone = {part.ref for part in old.design.build.parts} - {part.ref for part in new.design.build.parts}
     steps = tuple(_steps(old, new, touched | gone))
@@ -160,9 +168,15 @@ def _need(part: Part, old: Side, new: Side) -> _Need:
 
 
 def _pieces_got(part: Part) -> int:
-    """The pieces that a builder has got: whole packs of what is bought."""
+    """The pieces that a builder has got: whole packs of what is bought. A length is sawn into no more than is wanted.
+    """
     wanted = part.quantity + part.spares
-    return -(-wanted // part.pack) * part.pack if _paid(part) else wanted
+    return -(-wanted // part.pack) * part.pack if _paid(part) and not _by_length(part) else wanted
+
+
+def _by_length(part: Part) -> bool:
+    """Whether a part is cut from a stock that is sold by length."""
+    return part.cut is not None and not part.cut.is_sheet
 
 
 def _paid(part: Part) -> bool:
@@ -175,11 +189,16 @@ def _same_thing(old: Part, new: Part, before: Side, after: Side) -> bool:
     reason and supplier do not make another thing of it."""
     if (old.get == "have") != (new.get == "have") or before.text(old.name) != after.text(new.name):
         return False
-    return _made_of(old, before) == _made_of(new, after)
+    first, second = (_made_of(part, side, told=old.cut is not None and new.cut is not None)
+                     for part, side in ((old, before), (new, after)))
+    return first == second
 
 
-def _made_of(part: Part, side: Side) -> tuple[object, ...]:
-    cut = part.cut and (part.cut.from_, tuple(sorted((piece.length, piece.width or 0.0) for piece in part.cut.pieces)))
+def _made_of(part: Part, side: Side, *, told: bool) -> tuple[object, ...]:
+    """What tells one thing from another. What it is cut from counts where it is ``told`` of both: a size that a plan
+    says at last makes no other thing of what was built."""
+    cut = told and part.cut and (
+        part.cut.from_, tuple(sorted((piece.length, piece.width or 0.0) for piece in part.cut.pieces)))
     shape = part.print and (side.contents.sums.get(part.print.mesh or ""), part.print.material, part.print.fill,
                             part.print.walls, part.print.skin)
     thread = part.holds and (part.holds.thread, part.holds.engagement, part.holds.how)
@@ -197,6 +216,24 @@ def _buy(need: _Need, sawn: dict[str, tuple[Saw, ...]]) -> Buy | None:
     packs = -(-pieces // part.pack)
     return Buy(part.ref, need.name, need.why, pieces, packs, part.pack,
                None if part.price is None else packs * part.price)
+
+
+def _stock(needs: list[_Need], sawn: dict[str, tuple[Saw, ...]], side: Side) -> Iterator[Buy]:
+    """The lengths of each stock for the pieces that no old piece gives, on the line of the part that pays for it."""
+    wanting: dict[str, list[_Need]] = {}
+    for need in needs:
+        if need.part.cut and need.part.ref in sawn and _by_length(need.part):
+            wanting.setdefault(slug(need.part.cut.from_), []).append(need)
+    paid = {payer.stock: value_at(side.design.build, payer.key) for payer in payers(side.design.build).values()}
+    for stock, own in wanting.items():
+        anew = [line.length_mm for need in own for line in sawn[need.part.ref] if line.from_mm is None
+                for _ in range(line.pieces)]
+        paying = paid.get(stock) or next((need.part for need in own if need.part.get == "buy"), None)
+        if anew and paying is not None:
+            count = lengths_for_pieces(side.design, stock, anew)
+            yield Buy(paying.ref, side.text(paying.name), own[0].why, count, count, 1,
+                      None if paying.price is None else count * paying.price,
+                      paying.cut.from_ if paying.cut else "")
 
 
 def _print(need: _Need, side: Side) -> Print:
@@ -219,8 +256,8 @@ def _saw(need: _Need) -> Iterator[Saw]:
     assert part.cut
     old = need.old.cut if need.old and need.old.get != "have" else None
     spare = _lengths(old) if old and old.from_ == part.cut.from_ else Counter()
-    wanted = _lengths(part.cut) if not need.fits else Counter(
-        {size: -(-count * need.pieces // max(1, part.quantity)) for size, count in _lengths(part.cut).items()})
+    wanted = Counter({size: -(-count * need.pieces // max(1, part.quantity))
+                      for size, count in _lengths(part.cut).items()})
     same: Counter[tuple[float, float | None]] = Counter() if need.fits else wanted & spare
     spare = Counter() if need.fits else spare - same
     found: Counter[tuple[float, float | None, float | None]] = Counter()

@@ -41,7 +41,8 @@ def _names(build: Build) -> Iterator[Fault]:
     groups: dict[str, str] = {}
     for place, part in enumerate(build.parts):
         groups.setdefault(part.group or "", f"parts[{place}].group")
-    yield from _unique_slugs((key, name) for name, key in groups.items() if name)
+    yield from _unique_slugs(((key, name) for name, key in groups.items() if name),
+                             "write them alike or name them apart")
     refs = [part.ref for part in build.parts]
     for place, note in enumerate(build.notes):
         for item, ref in enumerate(note.parts):
@@ -57,7 +58,7 @@ def _unique(named: Iterable[tuple[str, str]]) -> Iterator[Fault]:
         seen.setdefault(name, key)
 
 
-def _unique_slugs(named: Iterable[tuple[str, str]]) -> Iterator[Fault]:
+def _unique_slugs(named: Iterable[tuple[str, str]], remedy: str = "name them apart") -> Iterator[Fault]:
     seen: dict[str, tuple[str, str]] = {}
     for key, name in named:
         short = slug(name)
@@ -65,7 +66,7 @@ def _unique_slugs(named: Iterable[tuple[str, str]]) -> Iterator[Fault]:
             yield key, f"needs a letter from a to z or a digit, from which its ID is made (got {shorten(name)})"
         elif short in seen:
             other, first = seen[short]
-            yield key, f"gives the same ID, {short}, as {first} at {other}; name them apart (got {shorten(name)})"
+            yield key, f"gives the same ID, {short}, as {first} at {other}; {remedy} (got {shorten(name)})"
         else:
             seen[short] = (key, name)
 

@@ -9,6 +9,8 @@ from dossier.spec.messages import Spot
 
 _NAMED_BY = {"parts": "ref", "eyepieces": "name", "notes": "id"}
 _OF_THE_PLAN = ("about", "readers", "goals", "notes", "explore", "tolerances", "printer", "compare_apertures")
+# What a part costs and why it was chosen is not measured either.
+_OF_A_PART_OF_THE_PLAN = ("price", "priced_on", "pack", "supplier", "link", "why", "instead", "spares", "get", "group")
 
 
 class Overlay:
@@ -57,6 +59,9 @@ class Overlay:
                 near = did_you_mean(str(said), [str(known) for known in names])
                 self.say(f"{there}.{name}", f"is not in the spec (got {said}){near}")
             else:
+                for key in _OF_A_PART_OF_THE_PLAN if target == "parts" else ():
+                    if key in item:
+                        self.say(f"{there}.{key}", "is the plan's to say; a measured file holds what was measured")
                 self._map(into[names.index(said)], item, f"{target}[{names.index(said)}]", there)
 
     def _move(self, target: str, source: str) -> None:

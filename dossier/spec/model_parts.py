@@ -123,7 +123,9 @@ class Part(Model):
     pack: Annotated[int, Whole(
         "How many come in a pack. What is cut from lengths is bought as its cut plan says, and needs none.", 1)] = 1
     priced_on: Annotated[datetime.date | None, Day("Date of the price.", "2026-09-12")] = None
-    supplier: Annotated[str | None, Text("Where it is sold, in words.", "a hardware shop")] = None
+    supplier: Annotated[str | None, Text(
+        "Where it is sold, in words; what stands after a comma or semicolon is a hint for this part.",
+        "a hardware shop, as edging strip")] = None
     link: Annotated[str | None, web_address("Where it is shown.", "https://example.org/tube")] = None
     mass: Annotated[float | None, Quantity("Mass of each.", "0.98 kg", "kg", "not negative")] = None
     station: Annotated[float | None, signed_mm("Station of its centre of mass, for balance.", "-12 mm")] = None

@@ -76,7 +76,9 @@ def outcome_change(change: ResultChange) -> str:
 
 
 def buy_words(line: Buy) -> str:
-    """How much of a part to buy: ``2 packs of 10, for 12``, or ``3``."""
+    """How much of a part to buy: ``2 packs of 10, for 12``, ``3``, or ``2 lengths of beech dowel 16``."""
+    if line.stock:
+        return f"{line.packs} length{'' if line.packs == 1 else 's'} of {line.stock}"
     if line.pack == 1:
         return str(line.packs)
     return f"{line.packs} pack{'' if line.packs == 1 else 's'} of {line.pack}, for {line.pieces}"

@@ -12,14 +12,15 @@ from dossier.views.align import aligned
 from dossier.views.known_issues import IssueView
 from dossier.views.markup import Html
 from dossier.views.packet_prose import anchor
-from dossier.views.parts import GET, Instead, PartRow, PartsView
+from dossier.views.parts import GET, Instead, PartRow, PartsView, packs_words
+from dossier.views.shopping import Shopping
 from dossier.views.tables import Cell
 
 
 @dataclass(frozen=True, slots=True)
 class ToGet:
-    """One part to get: how many for all kits, in how many packs of how many, and what that costs. ``line`` is where
-    the spec says so."""
+    """One part to get: how many of it are in each kit and its spares, how many for all kits with them, in how many
+    packs of how many, and what that costs. ``line`` is where the spec says so."""
 
     anchor: str
     ref: str
@@ -30,6 +31,7 @@ class ToGet:
     issues: tuple[IssueView, ...]
     get: str
     each: str
+    spares: str
     needed: str
     packs: str
     price: Cell
@@ -65,6 +67,7 @@ class PartsList:
     groups: tuple[Group, ...]
     total_cost: Cell
     total_mass: Cell
+    shopping: Shopping | None
     reasons: tuple[Reason, ...]
 
 
@@ -77,7 +80,7 @@ def parts_list(design: Design, view: PartsView) -> PartsList:
                                            for row in group.rows)) for group in view.groups)
     reasons = tuple(Reason(row.ref, row.name, row.why, row.instead) for row in rows.values() if row.why or row.instead)
     return PartsList(str(design.kits) if design.kits > 1 else "", view.currency, view.mass_unit, groups, costs["all"],
-                     view.total_mass, reasons)
+                     view.total_mass, view.shopping, reasons)
 
 
 def _costs(design: Design, listed: Sequence[PartLine]) -> dict[str, Cell]:
@@ -91,7 +94,8 @@ def _costs(design: Design, listed: Sequence[PartLine]) -> dict[str, Cell]:
 
 
 def _to_get(row: PartRow, part: Part, line: PartLine, kits: int, cost: Cell) -> ToGet:
-    packs = f"{line.all_packs} × {part.pack}" if part.pack > 1 else ""
+    packs = f"{line.all_packs} × {part.pack}" if line.pack > 1 else packs_words(part, line, line.all_packs)
+    needed = (part.quantity + part.spares) * kits
     line_of_spec = row.href.rpartition("#")[2].lstrip("LM")
     return ToGet(anchor("parts", row.anchor), row.ref, line_of_spec, row.name, row.supplier, row.priced, row.issues,
-                 GET[part.get], row.quantity, str(part.quantity * kits), packs, row.price, cost, row.mass)
+                 GET[part.get], row.quantity, row.spares, str(needed), packs, row.price, cost, row.mass)

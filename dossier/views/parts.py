@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 
 from dossier.design import Design, PartLine
 from dossier.notation import show
+from dossier.notation.given import show_given
 from dossier.spec.defaults import slug
+from dossier.spec.deferred import OPENS
 from dossier.spec.model_parts import Alternative, Part
 from dossier.views.align import aligned
 from dossier.views.known_issues import IssueView, issues_of_part
@@ -15,6 +17,7 @@ from dossier.views.links import part_anchor, spec_line, working_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
 from dossier.views.results import Answered
+from dossier.views.shopping import Shopping, shopping_list
 from dossier.views.site import Page
 from dossier.views.spoken import Spoken
 from dossier.views.tables import Cell
@@ -50,6 +53,7 @@ class PartRow:
     name: Html
     get: str
     quantity: str
+    spares: str
     packs: str
     price: Cell
     cost: Cell
@@ -74,7 +78,8 @@ class PartGroup:
 
 @dataclass(frozen=True, slots=True)
 class PartsView:
-    """The sheet of parts and costs. ``currency`` and ``mass_unit`` stand once, in the head."""
+    """The sheet of parts and costs: the list is of one kit, the ``shopping`` of all. ``currency`` and ``mass_unit``
+    stand once, in the head; ``list_note`` says of how many kits the list is where it could be asked."""
 
     page: Page
     intro: tuple[Said, ...]
@@ -84,6 +89,8 @@ class PartsView:
     mass_unit: str
     total_cost: Cell
     total_mass: Cell
+    list_note: str
+    shopping: Shopping | None
 
 
 def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tuple[Answered, ...], spoken: Spoken,
@@ -92,7 +99,8 @@ def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tup
     lines = dict(zip([line.ref for line in design.parts], design.parts, strict=True))
     money = _Column(design, "money", [part.price for part in design.build.parts],
                     [line.cost for line in design.parts])
-    mass = _Column(design, "kg", [line.mass_kg for line in design.parts])
+    mass = _Column(design, "kg", [line.mass_kg for line in design.parts],
+                   typed={line.mass_kg for line in design.parts if _is_typed(design, f"{line.key}.mass")})
     rows = {part.ref: _row(design, part, lines[part.ref], spoken, download, money, mass)
             for part in design.build.parts}
     names = dict.fromkeys(part.group or "" for part in design.build.parts)
@@ -100,19 +108,23 @@ def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tup
                                                      if (part.group or "") == name), _group_cost(design, name, money))
                    for name in names)
     return PartsView(page, intro, answers, groups, money.unit, mass.unit, _total(design, "parts.cost", money),
-                     _total(design, "parts.mass", mass))
+                     _total(design, "parts.mass", mass), _list_note(design), shopping_list(design, spoken))
 
 
 class _Column:
-    """The numbers of one column, all with the same unit and padded to the same decimal point."""
+    """The numbers of one column, all with the same unit and padded to the same decimal point; those that are typed with
+    the digits they were typed with."""
 
-    def __init__(self, design: Design, unit: str, *values: Iterable[float | None]) -> None:
-        self._readers, self._ending = design.build.readers, unit
+    def __init__(self, design: Design, unit: str, *values: Iterable[float | None],
+                 typed: Collection[float | None] = ()) -> None:
+        self._readers, self._ending, self._typed = design.build.readers, unit, typed
         self.unit = show(0.0, unit, readers=self._readers).unit
         shown = [self._number(value) for column in values for value in column if value is not None]
         self._pads = {place.number: place.pad for place in aligned(shown)}
 
     def _number(self, value: float) -> str:
+        if value in self._typed:
+            return show_given(value, self._ending, self._readers).number
         return show(value, self._ending, readers=self._readers).number
 
     def cell(self, value: float | None, href: str = "") -> Cell:
@@ -127,9 +139,9 @@ def _row(design: Design, part: Part, line: PartLine, spoken: Spoken, download: D
          mass: _Column) -> PartRow:
     key = line.key
     return PartRow(
-        ref=part.ref, anchor=part_anchor(part.ref), href=_line(design, key),
+        ref=part.ref, anchor=part_anchor(part.ref), href=_line(design, key), spares=_spares(part),
         name=spoken.of_spec(part.name, f"{key}.name"), get=GET[part.get], quantity=str(part.quantity),
-        packs=_packs(part, line), price=money.cell(part.price, _line(design, f"{key}.price")),
+        packs=packs_words(part, line), price=money.cell(part.price, _line(design, f"{key}.price")),
         cost=money.cell(line.cost, _line(design, f"{key}.price")),
         mass=mass.cell(line.mass_kg, _line(design, f"{key}.mass")), why=spoken.of_spec(part.why, f"{key}.why"),
         supplier=spoken.of_spec(part.supplier, f"{key}.supplier"), link=part.link or "",
@@ -147,14 +159,36 @@ def _priced(part: Part) -> Html:
         return Html("")
     day = f"on <time>{part.priced_on.isoformat()}</time>" if part.priced_on else ""
     what = f"by the pack of {part.pack}" if part.pack > 1 else ""
+    if part.cut is not None and not part.cut.is_sheet:
+        what = "by the length"
     said = ", ".join(filter(None, (day, what)))
     return Html(f"Priced {said}") if said else Html("")
 
 
-def _packs(part: Part, line: PartLine) -> str:
-    if part.pack == 1:
+def packs_words(part: Part, line: PartLine, packs: int | None = None) -> str:
+    """In what a part is bought for one kit, or for all in so many ``packs``; empty for single pieces."""
+    count = line.packs if packs is None else packs
+    if line.shares:
+        return f"out of the lengths of {line.shares}"
+    if line.stock:
+        return f"{count} length{'' if count == 1 else 's'}"
+    return f"{count} pack{'' if count == 1 else 's'} of {part.pack}" if part.pack > 1 else ""
+
+
+def _spares(part: Part) -> str:
+    return f"and {part.spares} spare{'' if part.spares == 1 else 's'}" if part.spares else ""
+
+
+def _is_typed(design: Design, key: str) -> bool:
+    """Whether a number stands in the spec as it is, and not as an expression that works it out."""
+    spot = design.loaded.spots.get(key)
+    return spot is not None and OPENS not in spot.said
+
+
+def _list_note(design: Design) -> str:
+    if design.workshop_kits == 1:
         return ""
-    return f"{line.packs} pack{'' if line.packs == 1 else 's'} of {part.pack}"
+    return f"This list is of one kit. What {design.workshop_kits} kits take is in the shopping list below."
 
 
 def _instead(other: Alternative, key: str, spoken: Spoken, money: _Column, design: Design) -> Instead:

@@ -18,7 +18,7 @@ class Question:
 
     ``further`` are patterns of results that were only needed on the way. ``rows`` is the beginning of IDs that are
     shown as a table: ``eyepiece`` for ``eyepiece.<name>.<quantity>``, with a row for each name and a column for each
-    quantity; ``parts.group_cost`` for ``parts.group_cost.<name>``.
+    quantity; ``parts.group_cost`` for ``parts.group_cost.<name>``. ``sum`` is the result that adds up such a table.
     """
 
     page: str
@@ -28,6 +28,7 @@ class Question:
     further: tuple[str, ...] = ()
     rows: str = ""
     row_heading: str = ""
+    sum: str = ""
 
 
 QUESTIONS = (
@@ -98,7 +99,7 @@ QUESTIONS = (
     Question("mirror-cell.html", "heat", "How long until the mirror has cooled?",
              ("thermal.settling_time", "thermal.time_constant"), ("thermal.*",)),
     Question("parts.html", "cost", "What does it cost?", ("parts.cost", "parts.cost_*", "parts.group_cost.*"),
-             rows="parts.group_cost", row_heading="Group"),
+             rows="parts.group_cost", row_heading="Group", sum="parts.cost"),
     Question("parts.html", "alternatives", "What else would do, and what would it change?", ()),
     Question("parts.html", "printed", "What is printed, and for how long?",
              ("parts.print_time", "parts.print_cost", "print.*.plastic", "print.*.mass", "print.*.filament",

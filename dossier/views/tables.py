@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from dossier.design import Design
@@ -20,6 +20,7 @@ from dossier.working import Result
 # A table of so many columns of numbers fits beside the margin.
 _NARROW = 3
 _IF = "_if_"
+_LEAST_MONEY = 0.001  # less is the rounding of binary fractions
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +46,15 @@ class Cell:
 @dataclass(frozen=True, slots=True)
 class Row:
     """A row: its heading, a cell for each column, and a sentence under it. ``case`` is what the row says of another
-    case of what its ``heading`` names, which stands in the row above already."""
+    case of what its ``heading`` names, which stands in the row above already; ``is_sum`` is of the last of a table
+    whose rows it adds up."""
 
     heading: str
     cells: tuple[Cell, ...]
     href: str = ""
     remark: str = ""
     case: str = ""
+    is_sum: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +97,20 @@ def by_row(results: Sequence[Result], design: Design, question: Question) -> Tab
         cells.append(_cells(column, design))
     rows = tuple(Row(called(name, design, question.rows), tuple(column[index] for column in cells),
                      case=_case(found, name, case) if case else "") for index, (name, case) in enumerate(lines))
+    rows = (*rows, *_sum(results, rows, design, question))
     return Table(question.heading, question.row_heading, tuple(columns), rows, len(columns) > _NARROW)
+
+
+def _sum(results: Sequence[Result], rows: Sequence[Row], design: Design, question: Question) -> Iterator[Row]:
+    """The last row of a table of one column, where one result adds it up."""
+    whole = design.results.get(question.sum)
+    if whole is None:
+        return
+    rest = whole.number - sum(result.number for result in results)
+    remark = "What stands in no group is counted here too." if abs(rest) > _LEAST_MONEY else ""
+    shown = show_result(whole, design.build.readers).number
+    pad = aligned([*(row.cells[0].text for row in rows), shown])[-1].pad
+    yield Row(whole.title, (Cell(shown, pad, working_of(whole.id)),), remark=remark, is_sum=True)
 
 
 def _case(found: Mapping[tuple[str, str, str], Result], name: str, case: str) -> str:
@@ -130,6 +146,8 @@ def _quantity(result_id: str, rows: str) -> str:
 
 def _head(result: Result, design: Design, question: Question) -> Column:
     title = result.title if _quantity(result.id, question.rows) else result.formula.title
+    if question.sum in design.results:
+        title = design.results[question.sum].title
     return Column(title, show_result(result, design.build.readers).unit)
 
 

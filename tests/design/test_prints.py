@@ -152,14 +152,15 @@ def test_a_missing_mesh_is_told_and_the_others_are_summed(made: Make) -> None:
     assert [each.fault for each in printed(found)] == ["", "parts/lost.stl is not in the build's folder"]
 
 
-def test_a_mass_that_needs_a_broken_mesh_is_an_error_at_its_line(made: Make) -> None:
+def test_a_mass_that_needs_a_broken_mesh_is_an_error_at_the_line_of_the_mesh(made: Make) -> None:
     part = PART.replace("get: print,", "get: print, mass: '{{ print.b1.mass }}',")
     with pytest.raises(Unusable) as raised:
         made(HEAD, PRINTER, "parts:\n", part, mesh=CUT_OFF)
     (problem,) = raised.value.problems
-    assert problem.key == "parts[0].mass"
+    assert problem.key == "parts[0].print.mesh"
     assert problem.line > 0
-    assert "cannot be worked out: parts/box.stl is cut off" in problem.message
+    assert "parts/box.stl is cut off" in problem.message
+    assert problem.message.endswith(f"; parts[0].mass at line {problem.line} needs it")
 
 
 def test_a_mesh_that_lies_outside_is_not_read(made: Make, tmp_path_factory: pytest.TempPathFactory,

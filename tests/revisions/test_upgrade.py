@@ -121,3 +121,23 @@ readers: {units: metric, currency: EUR}
 diagonal: {minor_axis: 36 mm}
 focuser: {mounting_radius: 90 mm, height: 50 mm, travel: 30 mm}
 """
+
+
+def test_new_stock_is_bought_by_the_length_and_once_for_the_parts_that_share_it(reed: Write) -> None:
+    """Three poles of 700 mm want two lengths of 2 m, out of whose second come two struts of 600 mm as well."""
+    struts = {"ref": "P3", "name": "Struts", "get": "make", "quantity": 2}
+    folder = reed("parts:\n" + part(**POLES, cut=cut(640)) + part(**struts, cut=cut(400, 2)))
+    issued(folder)
+    reed("parts:\n" + part(**POLES, cut=cut(700)) + part(**struts, cut=cut(600, 2)))
+    with compared(folder, "A") as (_, kit):
+        assert [(line.ref, line.packs, line.stock, line.cost) for line in kit.buy] == [("P2", 2, "tube", 30.00)]
+
+
+def test_a_size_said_at_last_makes_no_other_thing(reed: Write) -> None:
+    ring = {"ref": "P9", "name": "Rings", "get": "make", "quantity": 2}
+    folder = reed("parts:\n" + part(**ring))
+    issued(folder)
+    reed("parts:\n" + part(**ring, cut="{from: ply, stock_length: 1220 mm, stock_width: 610 mm, "
+                                       "pieces: [{length: 250 mm, width: 250 mm, quantity: 2}]}"))
+    with compared(folder, "A") as (_, kit):
+        assert not any((kit.buy, kit.saw, kit.make, kit.left_over))

@@ -9,13 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from dossier.design import work_out
+from dossier.design import Design, work_out
+from dossier.design.cut_plans import cut_plans
 from dossier.publish.book import Book
 from dossier.publish.html import Site
 from dossier.publish.lists import harmless
 from dossier.publish.themes import load_theme
 from dossier.publish.write import put
 from dossier.spec.load import load_build
+from dossier.views.lists import lists
+from dossier.views.shopping import shopping_list
+from dossier.views.spoken import Spoken
 
 DEMO = Path(__file__).parents[2] / "content" / "teasel-150"
 # The first columns are a promise; others may follow.
@@ -52,6 +56,8 @@ def test_parts_add_up_to_the_results(demo: Path) -> None:
 def test_shopping_buys_enough_for_all_kits_and_counts_what_is_left(demo: Path) -> None:
     worked = work_out(load_build(DEMO), kits=8)
     rows = read(demo, "shopping")
+    assert {row["stock"]: int(row["packs"]) for row in rows if row["stock"]} == {
+        plan.stock: plan.bought for plan in cut_plans(worked)}
     assert sum(float(row["cost"]) for row in rows) == pytest.approx(worked.results["parts.cost_all_kits"].number)
     for row in rows:
         needed, pack, packs = (int(row[name]) for name in ("needed", "pack", "packs"))
@@ -65,8 +71,54 @@ def test_cuts_name_every_piece(demo: Path) -> None:
     rows = read(demo, "cuts")
     pieces = sum(8 * piece.quantity for part in worked.build.parts if part.cut for piece in part.cut.pieces)
     assert len(rows) == pieces
-    lengths = {(row["stock"], row["length_no"]) for row in rows}
+    lengths = {(row["stock"], row["length_no"]) for row in rows if not row["width_mm"]}
+    sheets = {(row["ref"], row["piece_mm"], row["width_mm"]) for row in rows if row["width_mm"]}
+    assert ("P24", "421", "262") in sheets
+    assert not any(row["length_no"] or row["offcut_mm"] for row in rows if row["width_mm"])
     assert len(lengths) == sum(r.number for name, r in worked.results.items() if name.endswith(".lengths"))
+
+
+UNPRICED = """format: 1
+about: {name: Trial}
+readers: {currency: EUR}
+primary: {aperture: 150 mm, focal_length: 1200 mm}
+diagonal: {minor_axis: 35 mm}
+focuser: {mounting_radius: 100 mm, height: 50 mm}
+parts:
+- {ref: P1, name: Mirror, get: buy, price: 60, supplier: "a shop, in town"}
+- {ref: P6, name: Focuser, get: buy, quantity: 2, pack: 5, spares: 1, supplier: a shop}
+- {ref: P7, name: Board, get: make}
+- {ref: P8, name: Lid, get: have, price: 5}
+- {ref: P9, name: Screws, get: buy, quantity: 7, pack: 10, price: 4}
+"""
+
+
+def without_a_price(folder: Path) -> Design:
+    """Three kits of a build whose focuser has no price."""
+    (folder / "build.yaml").write_text(UNPRICED)
+    return work_out(load_build(folder), kits=3)
+
+
+def test_what_has_no_price_stays_on_the_list(tmp_path: Path) -> None:
+    worked = without_a_price(tmp_path)
+    (shopping,) = [each for each in lists(worked) if each.name == "lists/shopping.csv"]
+    found = {row[1]: dict(zip(shopping.columns, row, strict=True)) for row in shopping.rows}
+    assert list(found) == ["P6", "P1", "P9"], "by supplier, what says none last"
+    focuser = found["P6"]
+    assert (focuser["needed"], focuser["packs"], focuser["left_over"]) == (9, 2, 1)
+    assert (focuser["price"], focuser["cost"]) == (None, None)
+
+
+def test_the_page_lists_by_shop_what_all_kits_take(tmp_path: Path) -> None:
+    worked = without_a_price(tmp_path)
+    listed = shopping_list(worked, Spoken(worked))
+    assert (listed.kits, listed.without_price, listed.cost.text) == ("3 kits", "P6", "192.00")
+    assert [(shop.name, [item.ref for item in shop.items], shop.cost.text) for shop in listed.shops] == [
+        ("A shop", ["P1", "P6"], "180.00"), ("Where you find it", ["P9"], "12.00")]
+    mirror, focuser = listed.shops[0].items
+    assert (mirror.hint, mirror.needed, mirror.packs, mirror.sold) == ("in town", "3", "3", "")
+    assert (focuser.needed, focuser.packs, focuser.sold, focuser.left_over, focuser.cost.text) == (
+        "9", "2", "packs of 5", "1", "")
 
 
 @pytest.mark.parametrize("cell", ["=1+1", "+cmd", "-2", "@SUM(A1)", "\tx", "\rx", " =1", "＝1"])

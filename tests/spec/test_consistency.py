@@ -21,7 +21,8 @@ FAULTS = [
     ("eyepieces: [{name: окуляр}]",
      "eyepieces[0].name: needs a letter from a to z or a digit, from which its ID is made (got окуляр)"),
     ("parts: [{ref: P1, name: A, group: Finishing}, {ref: P2, name: B, group: finishing}]",
-     "parts[1].group: gives the same ID, finishing, as Finishing at parts[0].group; name them apart (got finishing)"),
+     "parts[1].group: gives the same ID, finishing, as Finishing at parts[0].group; write them alike or name them "
+     "apart (got finishing)"),
     ("parts: [{ref: P1, name: A, cut: {from: ply, stock_length: 1 m, stock_width: 600 mm, pieces: [{length: 1 mm}]}}]",
      "parts[0].cut.pieces[0]: is a piece of sheet and needs width as well, such as width: 300 mm"),
     ("parts: [{ref: P1, name: A, cut: {from: ply, stock_length: 1 m, pieces: [{length: 1 mm, width: 1 mm}]}}, "

@@ -88,6 +88,8 @@ def test_readings_from_the_bench(measure: Measure) -> None:
     ("parts: [{mass: 1 kg}]", "found.yaml:1: parts[0]: needs ref, which says what was measured"),
     ("parts: [{ref: P1, mass: 1 mm}]",
      "found.yaml:1: parts[0].mass: is a length, wants a mass such as 0.98 kg (got 1 mm)"),
+    ("parts: [{ref: P1, mass: 1 kg,\n  price: 3}]",
+     "found.yaml:2: parts[0].price: is the plan's to say; a measured file holds what was measured"),
     ("parts: {ref: P1}",
      "found.yaml:1: parts: wants a list, such as [{ref: P1, name: Primary mirror, 150 mm, spherical}] (got a map)"),
     ("goals: [{result: figure.strehl, at_least: 0.1}]",
