@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from dossier.design import Design
@@ -12,6 +12,7 @@ from dossier.drawings.svg import render
 from dossier.drawings.templates.model import LAYERS, MEANING, Template, box_of_items
 from dossier.drawings.templates.sheet import small
 from dossier.views.downloads import size_words
+from dossier.views.links import part_of
 from dossier.views.markup import Html
 from dossier.views.prose import Said
 from dossier.views.safety import CautionView, caution_view
@@ -33,12 +34,25 @@ class TemplateFile:
 
 
 @dataclass(frozen=True, slots=True)
+class TemplatePart:
+    """A part of the list that a template is for: its reference and where that is, what it is and how many are needed.
+    """
+
+    href: str
+    ref: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class TemplateLine:
-    """One template: what it is for, a small picture, its size, on how many sheets it is printed, how it is used."""
+    """One template: what it is for, a small picture, its size, on how many sheets it is printed, how it is used.
+    ``tool`` tells that it is made for use with its parts, and not they after it."""
 
     key: str
     title: str
     use: str
+    parts: tuple[TemplatePart, ...]
+    tool: bool
     picture: Html
     extent: str
     sheets: str
@@ -77,12 +91,19 @@ def _line(design: Design, template: Template, number: int, count: int, files: Ma
           paper: str) -> TemplateLine:
     addresses = {form: f"{FOLDER}{template.key}.{form}" for form in FORMS}
     return TemplateLine(
-        template.key, template.title, template.use, Html(render(small(template, number), SCREEN)),
+        template.key, template.title, template.use, tuple(_parts(template)), template.tool,
+        Html(render(small(template, number), SCREEN)),
         _extent(design, box_of_items(template.items)),
         f"one sheet of {paper}" if count == 1 else f"{count} sheets of {paper}, the first with a plan of the others",
         template.notes,
         tuple(TemplateFile(address, form.upper(), FORMS[form], size_words(len(files[address])))
               for form, address in addresses.items() if address in files))
+
+
+def _parts(template: Template) -> Iterator[TemplatePart]:
+    for part in template.parts:
+        needed = "" if template.tool else f": {part.quantity} needed"
+        yield TemplatePart(part_of(part.ref), part.ref, f"{part.words}{needed}")
 
 
 def _extent(design: Design, box: Box) -> str:

@@ -90,6 +90,34 @@ def test_bars_stand_on_the_layer_check_alone(name: str) -> None:
         assert not drawing.query("CIRCLE[layer=='check']")
 
 
+@every_trial
+def test_extents_and_limits_hold_what_is_drawn_and_no_more(name: str) -> None:
+    """Programs zoom to them and place the work by them."""
+    for key in templates(name):
+        drawing = _read(name, key)
+        points: list[tuple[float, float]] = []
+        for entity in drawing.modelspace():
+            if entity.dxftype() == "CIRCLE":
+                (x, y, _), r = entity.dxf.center, entity.dxf.radius
+                points += [(x - r, y - r), (x + r, y + r)]
+            elif entity.dxftype() == "LWPOLYLINE":
+                points += entity.get_points("xy")
+            else:
+                points.append((entity.dxf.insert.x, entity.dxf.insert.y))
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        low, high = drawing.header["$EXTMIN"], drawing.header["$EXTMAX"]
+        assert low[0] <= min(xs) + 1e-6
+        assert low[1] <= min(ys) + 1e-6
+        assert high[0] >= max(xs) - 1e-6
+        assert high[1] >= max(ys) - 1e-6
+        # Lettering reaches beyond its base line's beginning: by a line's height up and down, and as far as it runs.
+        assert min(ys) - low[1] < 2
+        assert high[1] - max(ys) < 4
+        assert high[0] - low[0] < max(xs) - min(xs) + 120
+        assert drawing.header["$LIMMIN"] == pytest.approx((low[0], low[1]))
+        assert drawing.header["$LIMMAX"] == pytest.approx((high[0], high[1]))
+
+
 def test_the_same_template_gives_the_same_bytes() -> None:
     items = whole(templates("tube-76")["tube-wrap-upper"], trial("tube-76"))
     assert as_dxf(items) == as_dxf(items)
