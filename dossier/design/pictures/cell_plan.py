@@ -16,7 +16,7 @@ from dossier.calc.mechanics.supports import layout_of
 if TYPE_CHECKING:
     from dossier.design.model import Design
     from dossier.spec.model_parts import Part
-    from dossier.spec.model_structure import Cell, Clips, Push
+    from dossier.spec.model_structure import Cell, Clips, Posts, Push
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +47,45 @@ class LeverSizes:
 
 
 @dataclass(frozen=True, slots=True)
+class PlatePlan:
+    """The plate that is pushed: stations of its faces (``back_mm`` is where the springs bear), half its width where it
+    is said, whether it is square, and the radius of the hole in its middle, 0 where there is none."""
+
+    front_mm: float
+    back_mm: float
+    half_mm: float | None
+    square: bool
+    hole_mm: float
+
+    @property
+    def reach_mm(self) -> float:
+        """How far it reaches from the axis at most, 0 where that is not said."""
+        return (self.half_mm or 0.0) * (math.sqrt(2) if self.square else 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """What stands or lies at the edge, the same at each place of its circle: from ``inner_mm`` to ``outer_mm`` along
+    the radius, from station ``low_mm`` to ``high_mm``, ``width_mm`` wide along the rim where that is said."""
+
+    places: Circlet
+    inner_mm: float
+    outer_mm: float
+    low_mm: float
+    high_mm: float
+    width_mm: float | None
+    lining_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class CellPlan:
     """All that is known of the cell. ``supports`` are the rings, inner first; triangles and bars are empty where the
-    mirror rests on the supports themselves. ``spring`` is the stations of a mounted spring's upper and lower end."""
+    mirror rests on the supports themselves. ``spring`` is the stations of a mounted spring's upper and lower end.
+
+    ``moving_mm`` is the station of the centre of mass of what moves on the springs, as the overhang has it, and
+    ``disagree_mm`` how far from there the parts' own masses put it, where they say so. ``clip_clear_mm`` is the gap
+    under the clips, None where it is not said: their ``clip`` then lies where it would touch.
+    """
 
     blank_mm: float
     aperture_mm: float
@@ -64,6 +100,19 @@ class CellPlan:
     on_plate: bool
     spring: tuple[float, float] | None
     clips: Circlet | None
+    plate: PlatePlan | None = None
+    screw: tuple[float, float, float] | None = None
+    clip: Block | None = None
+    clip_clear_mm: float | None = None
+    post: Block | None = None
+    moving_mm: float | None = None
+    disagree_mm: float | None = None
+
+    @property
+    def reach_mm(self) -> float:
+        """How far from the axis anything drawn from behind reaches."""
+        return max([self.blank_mm / 2, self.plate.reach_mm if self.plate else 0.0,
+                    *(block.outer_mm for block in (self.post, self.clip) if block)])
 
     @property
     def back_mm(self) -> float | None:
@@ -83,8 +132,14 @@ def cell_plan(design: Design) -> CellPlan | None:
     made = mirror_cell.levers(build.cell.points or 3, [ring.radius_mm for ring in supports]) if supports else ()
     sagitta, centroid = known["optics.sagitta"].number, known.get("cell.mirror_centroid")
     thickness = build.primary.edge_thickness
+    back = None if thickness is None else sagitta - thickness
+    plate = _plate(build.cell, back)
+    by_mass = _spring(build.cell, build.parts, back)
+    spring = _under(plate, build.cell) or by_mass
+    moving = _moving(build.cell, spring)
+    blank = build.primary.blank_diameter or build.primary.aperture
     return CellPlan(
-        blank_mm=build.primary.blank_diameter or build.primary.aperture,
+        blank_mm=blank,
         aperture_mm=build.primary.aperture,
         sagitta_mm=sagitta,
         thickness_mm=thickness,
@@ -95,9 +150,80 @@ def cell_plan(design: Design) -> CellPlan | None:
         sizes=_sizes(supports),
         pushes=pushes,
         on_plate=build.cell.push is not None and build.cell.push.against == "plate",
-        spring=_spring(build.cell, build.parts, None if thickness is None else sagitta - thickness),
+        spring=spring,
         clips=clips,
+        plate=plate or _by_spring(build.cell, by_mass),
+        screw=_screw(build.cell.push, plate or _by_spring(build.cell, by_mass)),
+        clip=_clip(build.cell.clips, clips, sagitta, blank / 2),
+        clip_clear_mm=build.cell.clips.clearance if build.cell.clips else None,
+        post=_post(build.cell.posts, plate, blank / 2),
+        moving_mm=moving,
+        disagree_mm=None if moving is None or spring is None or by_mass is None else sum(by_mass) / 2 - sum(spring) / 2,
     )
+
+
+def _plate(cell: Cell, back_mm: float | None) -> PlatePlan | None:
+    """The plate where it is said how far behind the glass it stands and how thick it is."""
+    said = cell.plate
+    if said is None or back_mm is None or said.behind is None or said.thickness is None:
+        return None
+    return _faced(cell, back_mm - said.behind, back_mm - said.behind - said.thickness)
+
+
+def _by_spring(cell: Cell, spring: tuple[float, float] | None) -> PlatePlan | None:
+    """The plate where masses and overhang tell where the springs bear on it."""
+    if cell.plate is None or cell.plate.thickness is None or spring is None or cell.push is None:
+        return None
+    return _faced(cell, spring[0] + cell.plate.thickness, spring[0]) if cell.push.against == "plate" else None
+
+
+def _faced(cell: Cell, front_mm: float, back_mm: float) -> PlatePlan | None:
+    said = cell.plate
+    if said is None:
+        return None
+    across = said.diameter or said.side
+    return PlatePlan(front_mm, back_mm, across / 2 if across else None, said.diameter is None and said.side is not None,
+                     (said.hole or 0.0) / 2)
+
+
+def _under(plate: PlatePlan | None, cell: Cell) -> tuple[float, float] | None:
+    """The mounted spring under a plate that is said to be where it is."""
+    push = cell.push
+    if plate is None or push is None or push.against != "plate" or not push.spring or not push.spring.compressed_to:
+        return None
+    return plate.back_mm, plate.back_mm - push.spring.compressed_to
+
+
+def _moving(cell: Cell, spring: tuple[float, float] | None) -> float | None:
+    if spring is None or cell.push is None or cell.push.overhang is None:
+        return None
+    return sum(spring) / 2 + cell.push.overhang
+
+
+def _screw(push: Push | None, plate: PlatePlan | None) -> tuple[float, float, float] | None:
+    """Diameter of an adjusting screw, and the stations of its ends."""
+    if push is None or plate is None or push.diameter is None or push.length is None:
+        return None
+    return push.diameter, plate.front_mm, plate.front_mm - push.length
+
+
+def _clip(said: Clips | None, places: Circlet | None, sagitta_mm: float, half_mm: float) -> Block | None:
+    """A clip's body over the shoulder of the glass."""
+    if said is None or places is None or said.thickness is None or said.length is None:
+        return None
+    tip = places.radius_mm if said.overlap is None else half_mm - said.overlap
+    low = sagitta_mm + (said.clearance or 0.0)
+    return Block(places, tip, tip + said.length, low, low + said.thickness, said.width)
+
+
+def _post(said: Posts | None, plate: PlatePlan | None, half_mm: float) -> Block | None:
+    if said is None or plate is None or None in (said.count, said.clearance, said.reach, said.height):
+        return None
+    lining = said.lining or 0.0
+    inner = half_mm + (said.clearance or 0.0) + lining
+    places = Circlet(said.count or 0, inner, said.turned or 0.0)
+    return Block(places, inner, said.reach or 0.0, plate.front_mm, plate.front_mm + (said.height or 0.0), said.width,
+                 lining)
 
 
 def _supports(design: Design, cell: Cell) -> tuple[Circlet, ...]:

@@ -1,7 +1,8 @@
-"""The views of a mirror cell: the plan from behind, the section below it, the levers by themselves.
+"""The plan of a mirror cell from behind, and its levers by themselves.
 
 In the plan the focuser's side is up, and angles run counter-clockwise, since they are counted clockwise from the sky.
-First-angle projection: seen from above, the section stands below the plan, with the sky up.
+First-angle projection: seen from above, the section stands below the plan, with the sky up. What the plate hides has
+dashed outlines; the glass is washed all the same, so that it is found.
 """
 
 from __future__ import annotations
@@ -11,13 +12,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from dossier.drawings.dimension import Dimensions, Span, line_height
+from dossier.drawings.dimension import Dimensions, Span
 from dossier.drawings.figures import angles
 from dossier.drawings.figures import cell_signs as signs
-from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, phrase
+from dossier.drawings.figures.cell_section import CellSection
+from dossier.drawings.figures.measures import Measures
 from dossier.drawings.figures.placing import extent
 from dossier.drawings.scene import (
     CENTRE,
+    HIDDEN,
     OUTLINE,
     THIN,
     Box,
@@ -26,13 +29,11 @@ from dossier.drawings.scene import (
     Pen,
     Point,
     Polyline,
-    Segments,
     Shape,
     Text,
     Wash,
     Words,
     box_of,
-    hatching,
 )
 from dossier.notation import show
 
@@ -40,7 +41,6 @@ if TYPE_CHECKING:
     from dossier.design.pictures.cell_plan import CellPlan
 
 _WIDE, _THIN, _AXIS = Pen(OUTLINE), Pen(THIN), Pen(CENTRE)
-_CURVE_STEPS = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,15 @@ class CellViews:
     def half(self) -> float:
         """The blank's radius on the drawing."""
         return self.plan_of.blank_mm / 2 * self.scale
+
+    @property
+    def rim(self) -> float:
+        """How far the plan reaches from the axis on the drawing."""
+        return self.plan_of.reach_mm * self.scale
+
+    def section(self, scale: float | None = None, left_mm: float | None = None) -> CellSection:
+        """The section, at this scale or its own."""
+        return CellSection(self.plan_of, self.measures, self.medium, scale or self.scale, left_mm)
 
     def polar(self, radius_mm: float, angle_deg: float) -> Point:
         """A point of the plan."""
@@ -84,14 +93,16 @@ class CellViews:
     def plan(self) -> tuple[Shape, ...]:
         """The cell from behind: blank, circles of centres, levers, supports, pushes and clips."""
         plan = self.plan_of
-        reach = self.half + 1.0 * self.size
+        reach = self.rim + 1.0 * self.size
         arcs = self._angles()
         # Up past the outermost arc and its figure.
-        top = -max(reach, angles.arc_radius(self.half, len(arcs) - 1, self.medium) + 1.2 * self.size if arcs else 0.0)
+        top = -max(reach, angles.arc_radius(self.rim, len(arcs) - 1, self.medium) + 1.2 * self.size if arcs else 0.0)
         cross = (Polyline(((-reach, 0.0), (reach, 0.0)), _AXIS, data={"part": "level"}),
                  Polyline(((0.0, top), (0.0, reach)), _AXIS, data={"part": "upright"}))
-        shapes: list[Shape] = [Circle((0.0, 0.0), self.half, _WIDE, Wash("glass"), {"part": "blank"}), *cross]
-        shapes += self._circles()
+        hidden = plan.plate is not None and (plan.plate.half_mm or 0.0) > plan.blank_mm / 2
+        blank = Circle((0.0, 0.0), self.half, Pen(HIDDEN) if hidden else _WIDE, Wash("glass"), {"part": "blank"})
+        shapes: list[Shape] = [*self._plate(), *self._blocks(), blank, *self._hole(), *cross,
+                               *self._circles()]
         for lever in plan.triangles:
             shapes.append(Polyline(tuple(map(self.of_lever, lever.carries)), _WIDE, closed=True,
                                    data={"part": "triangle"}))
@@ -109,12 +120,41 @@ class CellViews:
             for angle in placed.angles_deg if placed else ():
                 shapes += sign(self.polar(placed.radius_mm if placed else 0.0, angle), self.medium, {"part": name})
         shapes += arcs
-        for line, words in enumerate(("focuser’s side", "from behind")):
-            base = top - 0.4 * self.size - line * 1.1 * line_height(self.medium)
-            shapes.append(Text((0.0, base), (Words(words),), "middle"))
+        shapes.append(Text((0.0, top - 0.4 * self.size), (Words("from behind, focuser’s side up"),), "middle"))
         if plan.thickness_mm is not None:
             shapes += self._cut(reach)
         return tuple(shapes)
+
+    def _plate(self) -> Iterator[Shape]:
+        """The plate's outline and the hole in its middle."""
+        plate = self.plan_of.plate
+        if plate is None or plate.half_mm is None:
+            return
+        half = plate.half_mm * self.scale
+        if plate.square:
+            yield Polyline(((-half, -half), (half, -half), (half, half), (-half, half)), _WIDE, Wash("ground"), True,
+                           {"part": "plate"})
+        else:
+            yield Circle((0.0, 0.0), half, _WIDE, Wash("ground"), {"part": "plate"})
+
+    def _blocks(self) -> Iterator[Shape]:
+        """Posts and clips, which stand on the far side of the plate."""
+        for block, part in ((self.plan_of.post, "post"), (self.plan_of.clip, "clip-outline")):
+            if block and block.width_mm:
+                for angle in block.places.angles_deg:
+                    yield Polyline(self._oblong(block.inner_mm, block.outer_mm, block.width_mm, angle), Pen(HIDDEN),
+                                   Wash("ground"), True, {"part": part})
+
+    def _oblong(self, inner_mm: float, outer_mm: float, width_mm: float, angle_deg: float) -> tuple[Point, ...]:
+        angle, half = math.radians(angle_deg), width_mm / 2
+        corners = ((inner_mm, -half), (outer_mm, -half), (outer_mm, half), (inner_mm, half))
+        return tuple((-self.scale * (out * math.sin(angle) + aside * math.cos(angle)),
+                      -self.scale * (out * math.cos(angle) - aside * math.sin(angle))) for out, aside in corners)
+
+    def _hole(self) -> Iterator[Shape]:
+        plate = self.plan_of.plate
+        if plate and plate.half_mm and plate.hole_mm:
+            yield Circle((0.0, 0.0), plate.hole_mm * self.scale, _WIDE, data={"part": "plate-hole"})
 
     def _bar_pivot(self, at: Point) -> Sequence[Shape]:
         sign = signs.bar_pivot if self.plan_of.triangles else signs.pivot
@@ -137,9 +177,9 @@ class CellViews:
             if circlet:
                 angle = angles.nearest(circlet.first_deg, circlet.count)
                 words = self.measures.angle(angle, key)
-                if angles.fits(angle, words.text, self.half, self.medium):
+                if angles.fits(angle, words.text, self.rim, self.medium):
                     found.setdefault(angle, (words, circlet.radius_mm * self.scale))
-        return tuple(angles.angle(words.key, angle, words, start=start, outline=self.half, level=level, clockwise=False,
+        return tuple(angles.angle(words.key, angle, words, start=start, outline=self.rim, level=level, clockwise=False,
                                   medium=self.medium)
                      for level, (angle, (words, start)) in enumerate(sorted(found.items())))
 
@@ -155,121 +195,6 @@ class CellViews:
             yield Polyline((tip, (x - arrow / 6, tip[1] - arrow), (x + arrow / 6, tip[1] - arrow)), None, Wash("ink"),
                            True)
             yield Text((x, -0.4 * size), (Words("A"),), "middle")
-
-    # ---- section
-
-    def section(self) -> tuple[Shape, ...]:
-        """The blank in section, its axis at x 0 and its vertex at y 0; what holds it turned into the right half."""
-        plan = self.plan_of
-        if plan.thickness_mm is None or plan.back_mm is None:
-            return ()
-        glass = self.glass(plan.back_mm)
-        outline = glass[0].points if isinstance(glass[0], Polyline) else ()
-        back, shoulder = self.level(plan.back_mm), self.level(plan.sagitta_mm)
-        shapes: list[Shape] = [*glass]
-        dimensions = Dimensions(self.medium, (box_of(outline),))
-        below: list[Span] = []
-        low = back
-        for ring, circlet in enumerate(plan.supports):
-            x = circlet.radius_mm * self.scale
-            shapes += signs.touching((x, back), 1, self.medium, {"part": "support-section"})
-            below.append(Span("cell.support_radii", 0.0, x, phrase(RADIUS, self.radius(ring)), low,
-                              back + 0.6 * self.size))
-        if plan.pushes:
-            end = self._push(shapes, dimensions, back)
-            words = self.measures.length(plan.pushes.radius_mm, "cell.push.radius")
-            below.append(Span("cell.push.radius", 0.0, plan.pushes.radius_mm * self.scale, phrase(RADIUS, words), low,
-                              end))
-        blank = self.measures.length(plan.blank_mm, self.blank_key)
-        dimensions.taken += self._sign_boxes(back)
-        below.append(Span(self.blank_key, -self.half, self.half, phrase(DIAMETER, blank), back, back))
-        dimensions.place("below", _once(below))
-        if plan.clips:
-            x = plan.clips.radius_mm * self.scale
-            shapes += signs.touching((x, shoulder), -1, self.medium, {"part": "clip-section"})
-            words = self.measures.length(plan.clips.radius_mm, "cell.clips.radius")
-            dimensions.place("above", [Span("cell.clips.radius", 0.0, x, phrase(RADIUS, words), -shoulder,
-                                            0.6 * self.size - shoulder)])
-        dimensions.place("right", self._heights(back, shoulder))
-        ends = ((0.0, shoulder - 0.8 * self.size), (0.0, back + 0.5 * self.size))
-        shapes.append(Polyline(ends, _AXIS, data={"part": "axis"}))
-        if plan.centroid_mm is not None:
-            shapes += signs.balance((0.0, self.level(plan.centroid_mm)), self.medium, {"part": "centroid"})
-        return (*shapes, *dimensions.shapes)
-
-    def level(self, station_mm: float) -> float:
-        """A station on the drawing of the section, whose vertex is at y 0."""
-        return -station_mm * self.scale
-
-    @property
-    def blank_key(self) -> str:
-        """The key that says how wide the glass is."""
-        said = self.measures.design.build.primary.blank_diameter
-        return "primary.aperture" if said is None else "primary.blank_diameter"
-
-    def glass(self, back_mm: float) -> tuple[Shape, ...]:
-        """The section: a flat back, and a curve over the clear aperture with a flat shoulder outside it."""
-        plan, back = self.plan_of, self.level(back_mm)
-        rim, depth = plan.aperture_mm / 2 * self.scale, self.level(plan.sagitta_mm)
-        steps = [rim * (2 * step / _CURVE_STEPS - 1) for step in range(_CURVE_STEPS + 1)]
-        # The parabola of the same depth: it leaves the conic by less than a line's width at any scale.
-        curve = [(x, depth * (x / rim) ** 2) for x in steps]
-        outline = ((-self.half, back), (-self.half, depth), *curve, (self.half, depth), (self.half, back))
-        return (Polyline(outline, _WIDE, Wash("glass"), True, {"part": "glass"}),
-                Segments(hatching(outline, 0.7 * self.size), Pen(THIN, "ink", 0.7)))
-
-    def _push(self, shapes: list[Shape], dimensions: Dimensions, back: float) -> float:
-        """The push with its spring; gives how low it reaches."""
-        plan, size = self.plan_of, self.size
-        if plan.pushes is None:
-            return back
-        x = plan.pushes.radius_mm * self.scale
-        if plan.spring is None or not self.springs_drawn:
-            end = back + 2.2 * size
-            shapes.append(Polyline(((x, back + 0.3 * size), (x, end)), _AXIS, data={"part": "push-section"}))
-            return end
-        upper, lower = map(self.level, plan.spring)
-        swing = self._swing()
-        turns = 6
-        inner = [(x + (swing if step % 2 else -swing), upper + (lower - upper) * (step + 0.5) / turns)
-                 for step in range(turns)]
-        shapes.append(Polyline(((x, upper), *inner, (x, lower)), _THIN, data={"part": "spring"}))
-        for y in (upper, lower):
-            shapes.append(Polyline(((x - swing, y), (x + swing, y)), _THIN, data={"part": "spring-end"}))
-        end = lower + 0.7 * size
-        shapes.append(Polyline(((x, back + 0.3 * size), (x, end)), _AXIS, data={"part": "push-section"}))
-        dimensions.outlines = (*dimensions.outlines, Box(x - swing, upper, x + swing, lower))
-        return end
-
-    @property
-    def springs_drawn(self) -> bool:
-        """Whether the mounted spring is long enough on the drawing; one shorter than a letter is left to the list."""
-        return (self._spring_length() or 0.0) * self.scale >= self.size
-
-    def _swing(self) -> float:
-        push = self.measures.design.build.cell.push if self.measures.design.build.cell else None
-        said = push.spring.mean_diameter if push and push.spring else None
-        return said / 2 * self.scale if said else 0.5 * self.size
-
-    def _sign_boxes(self, back: float) -> Iterator[Box]:
-        for circlet in self.plan_of.supports:
-            x = circlet.radius_mm * self.scale
-            yield Box(x - 0.28 * self.size, back, x + 0.28 * self.size, back + 0.6 * self.size)
-
-    def _heights(self, back: float, shoulder: float) -> Iterator[Span]:
-        plan, spring = self.plan_of, self._spring_length()
-        if plan.thickness_mm is not None:
-            words = self.measures.length(plan.thickness_mm, "primary.edge_thickness")
-            yield Span("primary.edge_thickness", shoulder, back, (words,), self.half, self.half)
-        if plan.spring and plan.pushes and spring is not None and self.springs_drawn:
-            upper, lower = map(self.level, plan.spring)
-            words = self.measures.length(spring, "cell.push.spring.compressed_to")
-            foot = plan.pushes.radius_mm * self.scale + self._swing()
-            yield Span("cell.push.spring.compressed_to", upper, lower, (words,), foot, foot)
-
-    def _spring_length(self) -> float | None:
-        cell = self.measures.design.build.cell
-        return cell.push.spring.compressed_to if cell and cell.push and cell.push.spring else None
 
     # ---- levers
 
@@ -315,14 +240,3 @@ class CellViews:
         middle = (box.left + box.right) / 2
         title = Text((middle, box.top - 0.6 * self.size), (Words(words),), "middle")
         return (*kept, title)
-
-
-def _once(spans: Iterable[Span]) -> list[Span]:
-    """Spans that measure the same place are said once."""
-    kept: list[Span] = []
-    for span in spans:
-        if not any(abs(span.end - other.end) < 1e-6 and abs(span.start - other.start) < 1e-6 for other in kept):
-            kept.append(span)
-    return kept
-
-

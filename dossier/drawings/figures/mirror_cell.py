@@ -7,22 +7,22 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from dossier.design.pictures.cell_plan import Circlet, cell_plan
-from dossier.drawings.dimension import line_height
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures import cell_signs as signs
+from dossier.drawings.figures.cell_layout import Section, laid_out
 from dossier.drawings.figures.cell_views import CellViews
-from dossier.drawings.figures.listing import Entry, listed
-from dossier.drawings.figures.measures import RADIUS, Measures, Runs, phrase, plain, sentence
-from dossier.drawings.figures.placing import extent, moved
+from dossier.drawings.figures.listing import Entry
+from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, Runs, phrase, plain, sentence
+from dossier.drawings.figures.placing import extent
 from dossier.drawings.figures.shown_parts import refs
-from dossier.drawings.scene import Group, Medium, Point, Shape, Text, Words
+from dossier.drawings.scene import Medium, Point, Shape, Words
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
+    from dossier.spec.model_parts import DrawnAs
 
-# The list stands beside the views where it is left this much room, in type sizes; else below them.
-_LEAST_LIST = 12.0
-_GAP = 2.2
+# A plate whose place disagrees with the masses by more, in mm, is told of.
+_DISAGREE = 3.0
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
@@ -31,54 +31,10 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     if plan is None:
         return None
     views = CellViews(plan, Measures(design), medium, scale)
-    main, section_at = _main(views)
     entries = tuple(_entries(views))
-    shapes = _laid_out(views, main, entries, width)
+    shapes, section_at = laid_out(views, entries, width)
     return Figure("mirror-cell", _description(views, entries), shapes, extent(shapes, medium).grown(medium.wide / 2),
                   tuple(_balloons(views, section_at)), tuple(_notes(views)))
-
-
-def _main(views: CellViews) -> tuple[tuple[Shape, ...], float]:
-    """Plan and, below it, the section, about the middle of the plan; and how low the section's vertex lies."""
-    size, plan = views.size, views.plan()
-    shapes: tuple[Shape, ...] = (Group(plan, {"view": "plan"}, "Plan from behind"),)
-    section = views.section()
-    if not section:
-        return shapes, 0.0
-    box = extent(section, views.medium)
-    title = extent(plan, views.medium).bottom + 0.8 * size + line_height(views.medium)
-    down = title + 0.6 * size - box.top
-    return (*shapes, Text((0.0, title), (Words("A–A"),), "middle"),
-            Group(moved(section, 0.0, down), {"view": "section"}, "Section")), down
-
-
-def _laid_out(views: CellViews, main: tuple[Shape, ...], entries: Sequence[Entry], width: float) -> tuple[Shape, ...]:
-    """Levers and list to the right of the views where there is room, else below them."""
-    medium, size = views.medium, views.size
-    box = extent(main, medium)
-    levers = [(group, extent(group, medium)) for name, shapes in (("triangle", views.triangle()), ("bar", views.bar()))
-              if shapes for group in ((Group(shapes, {"view": name}),),)]
-    left = box.right + _GAP * size
-    # The figure's box is a line's width larger than what it holds.
-    room = width - medium.wide - (left - box.left)
-    beside = room >= max([_LEAST_LIST * size, *(each.right - each.left for _, each in levers)])
-    at = (left, box.top) if beside else (box.left, box.bottom + 1.4 * size)
-    breadth = room if beside else max(width - medium.wide, box.right - box.left)
-    if not beside:
-        # What stands below is as wide as the sheet, and the views stand in its middle.
-        at = ((box.left + box.right - breadth) / 2, at[1])
-    placed: list[Shape] = [*main]
-    x, y, row = at[0], at[1], 0.0
-    for group, own in levers:
-        high, wide = own.bottom - own.top, own.right - own.left
-        if x > at[0] and x + wide > at[0] + breadth:
-            x, y, row = at[0], y + row + 1.2 * size, 0.0
-        placed += moved(group, x - own.left, y - own.top)
-        x, row = x + wide + _GAP * size, max(row, high)
-    if levers:
-        y += row + 1.4 * size
-    placed += listed(entries, (at[0], y), breadth, medium)
-    return tuple(placed)
 
 
 def _entries(views: CellViews) -> Iterator[Entry]:
@@ -106,12 +62,60 @@ def _entries(views: CellViews) -> Iterator[Entry]:
     if plan.clips:
         radius = measures.length(plan.clips.radius_mm, "cell.clips.radius")
         yield Entry(phrase(f"{plan.clips.count} clips on the face, ", RADIUS, radius,
-                           *_where(plan.clips, measures, "cell.clips.turned")),
+                           *_where(plan.clips, measures, "cell.clips.turned"), *_clip_words(views)),
                     partial(_sign, signs.clip, views.medium))
-    if plan.centroid_mm is not None and plan.thickness_mm is not None:
+    if plan.plate and plan.plate.half_mm:
+        yield Entry(phrase(*_plate(views)))
+    if plan.post:
+        yield Entry(phrase(*_posts(views)))
+    if plan.on_plate and plan.moving_mm is not None and plan.thickness_mm is not None:
+        push = measures.design.build.cell.push if measures.design.build.cell else None
+        over = measures.length(push.overhang or 0.0 if push else 0.0, "cell.push.overhang")
+        yield Entry(phrase("centre of mass of what the springs carry, ", over, " before their middle"),
+                    partial(_sign, signs.balance, views.medium))
+    elif plan.centroid_mm is not None and plan.thickness_mm is not None:
         behind = views.length(-plan.centroid_mm, result="cell.mirror_centroid")
         yield Entry(phrase("centre of mass of the glass, ", behind, " behind the middle of its face"),
                     partial(_sign, signs.balance, views.medium))
+
+
+def _plate(views: CellViews) -> Iterator[Words | str]:
+    """What of the plate may have no room on a dimension line."""
+    measures, cell = views.measures, views.measures.design.build.cell
+    if cell is None or cell.plate is None:
+        return
+    said = cell.plate
+    yield "plate"
+    if said.thickness:
+        yield from (" ", measures.length(said.thickness, "cell.plate.thickness"), " thick")
+    if said.behind:
+        yield from (", ", measures.length(said.behind, "cell.plate.behind"), " behind the glass")
+    if said.hole:
+        yield from (", hole ", DIAMETER, measures.length(said.hole, "cell.plate.hole"))
+
+
+def _posts(views: CellViews) -> Iterator[Words | str]:
+    measures, cell, post = views.measures, views.measures.design.build.cell, views.plan_of.post
+    if cell is None or cell.posts is None or post is None:
+        return
+    said = cell.posts
+    yield from (f"{post.places.count} posts", *_where(post.places, measures, "cell.posts.turned"), ", ",
+                measures.length(said.clearance or 0.0, "cell.posts.clearance"), " clear of the glass")
+    if said.lining:
+        yield from (", lined ", measures.length(said.lining, "cell.posts.lining"))
+    yield from (", out to ", RADIUS, measures.length(post.outer_mm, "cell.posts.reach"))
+    if said.width:
+        yield from (", ", measures.length(said.width, "cell.posts.width"), " wide")
+    yield from (", ", measures.length(said.height or 0.0, "cell.posts.height"), " high")
+
+
+def _clip_words(views: CellViews) -> Iterator[Words | str]:
+    cell = views.measures.design.build.cell
+    if cell is None or cell.clips is None:
+        return
+    for name, said, words in (("width", cell.clips.width, " wide"), ("clearance", cell.clips.clearance, " clear")):
+        if said:
+            yield from (", ", views.measures.length(said, f"cell.clips.{name}"), words)
 
 
 def _sign(sign: Callable[[Point, Medium], Sequence[Shape]], medium: Medium, at: Point) -> Sequence[Shape]:
@@ -147,20 +151,29 @@ def _notes(views: CellViews) -> Iterator[Runs]:
     yield sentence("angles run from the focuser’s side, clockwise seen from the sky; in this view from behind, "
                    "counter-clockwise")
     if plan.thickness_mm is not None:
-        yield sentence("supports, pushes and clips are turned into the right half of section A–A")
+        yield sentence("what stands on circles is turned into the right half of section A–A")
     if plan.supports:
-        yield sentence("the supports may be turned together to any angle: the plan sets none")
-    if plan.on_plate and plan.pushes:
+        freely = "; let every joint of the levers rock freely" if plan.triangles or plan.bars else ""
+        yield sentence(f"the supports may be turned together to any angle{freely}")
+    sized = plan.plate is not None and plan.plate.half_mm is not None
+    if plan.on_plate and plan.pushes and not sized:
         where = "" if plan.spring or plan.thickness_mm is None else "; nor does the plan say where its springs stand"
         yield sentence(f"the plate between pushes and supports is not drawn: the plan does not size it{where}")
-    if plan.supports and plan.triangles:
-        yield sentence("levers are drawn by the lines between their points; let every joint rock freely")
+    if plan.on_plate and plan.spring and plan.thickness_mm is not None:
+        yield sentence("chain line with two dots below the springs: what they stand on")
+    if plan.clip and plan.clip_clear_mm is None:
+        yield sentence("clips do not touch the glass; how far clear they stand is not said here, so their outline is a "
+                       "chain line")
+    if plan.disagree_mm is not None and abs(plan.disagree_mm) > _DISAGREE:
+        apart = views.length(abs(plan.disagree_mm), key="cell.push.overhang")
+        yield sentence("by the masses of the parts list the springs’ plane lies ", apart, " from where it is drawn: "
+                       "one of the two is wrong")
 
 
 def _description(views: CellViews, entries: Sequence[Entry]) -> str:
     plan, measures = views.plan_of, views.measures
     said = [f"Mirror cell from behind, to scale, lengths in {measures.unit}: blank ⌀ "
-            f"{measures.length(plan.blank_mm, views.blank_key).text}"]
+            f"{measures.length(plan.blank_mm, views.section().blank_key).text}"]
     if plan.thickness_mm is not None:
         said[0] += f", {measures.length(plan.thickness_mm, 'primary.edge_thickness').text} thick at its edge"
     said += [_capital(plain(entry.runs)) for entry in entries]
@@ -177,35 +190,46 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _balloons(views: CellViews, section_at: float) -> Iterator[Balloon]:
+def _balloons(views: CellViews, placed: Section | None) -> Iterator[Balloon]:
     """Parts that the author says are drawn as what is shown here."""
     plan, design = views.plan_of, views.measures.design
     places: list[tuple[Sequence[str], Point]] = []
-    if plan.thickness_mm is not None and plan.back_mm is not None:
-        middle = (views.level(plan.sagitta_mm) + views.level(plan.back_mm)) / 2 + section_at
-        places.append((refs(design, "primary"), (-0.6 * views.half, middle)))
+    if placed and plan.back_mm is not None:
+        places += _in_section(views, placed, plan.back_mm)
     else:
         places.append((refs(design, "primary"), views.polar(0.8 * plan.blank_mm / 2, 225.0)))
+        if plan.pushes:
+            places.append((refs(design, "spring"), views.polar(plan.pushes.radius_mm, plan.pushes.angles_deg[-1])))
     if plan.supports:
         ring = plan.supports[-1]
         places.append((refs(design, "pad"), views.polar(ring.radius_mm, ring.angles_deg[-1])))
-    if plan.pushes:
-        places.append((refs(design, "spring"), _spring_at(views, plan.pushes, section_at)))
-    for circlet, found in ((plan.pushes, refs(design, "push")), (plan.clips, refs(design, "clip"))):
+    clip = (plan.clip.inner_mm + plan.clip.outer_mm) / 2 if plan.clip and plan.clip.width_mm else None
+    circles: tuple[tuple[Circlet | None, DrawnAs, float | None], ...] = (
+        (plan.pushes, "push", None), (plan.clips, "clip", clip))
+    for circlet, thing, middle in circles:
         if circlet:
-            places.append((found, views.polar(circlet.radius_mm, circlet.angles_deg[1 % circlet.count])))
+            radius = circlet.radius_mm if middle is None else middle
+            places.append((refs(design, thing), views.polar(radius, circlet.angles_deg[1 % circlet.count])))
     for named, at in places:
         yield from (Balloon(ref, at) for ref in named)
 
 
+def _in_section(views: CellViews, placed: Section, back_mm: float) -> Iterator[tuple[Sequence[str], Point]]:
+    """Glass, plate and spring where they are cut."""
+    plan, design = views.plan_of, views.measures.design
+    section = views.section(placed.scale)
 
+    def at(radius_mm: float, station_mm: float) -> Point:
+        return placed.at[0] + radius_mm * placed.scale, placed.at[1] + section.level(station_mm)
 
-def _spring_at(views: CellViews, pushes: Circlet, section_at: float) -> Point:
-    """The spring in the section where it is drawn there, else where the last push stands in the plan."""
-    if views.plan_of.spring is None or not views.springs_drawn:
-        return views.polar(pushes.radius_mm, pushes.angles_deg[-1])
-    upper, lower = views.plan_of.spring
-    return (pushes.radius_mm * views.scale, views.level((upper + lower) / 2) + section_at)
+    yield refs(design, "primary"), at(-0.3 * plan.blank_mm, (plan.sagitta_mm + back_mm) / 2)
+    if plan.plate and plan.plate.half_mm:
+        yield refs(design, "plate"), at(-0.75 * plan.plate.half_mm, (plan.plate.front_mm + plan.plate.back_mm) / 2)
+    if plan.pushes and plan.spring and section.springs_drawn:
+        x, y = section.spring_tip()
+        yield refs(design, "spring"), (placed.at[0] + x, placed.at[1] + y)
+    elif plan.pushes:
+        yield refs(design, "spring"), views.polar(plan.pushes.radius_mm, plan.pushes.angles_deg[-1])
 
 
 SHEET = SheetKind(

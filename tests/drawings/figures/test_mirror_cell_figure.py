@@ -123,19 +123,19 @@ def test_the_section_has_radii_thickness_and_spring_to_scale(celled, drawn_page,
     glass = section.lines("glass")[0]
     left, right, back = min(x for x, _ in glass), max(x for x, _ in glass), max(y for _, y in glass)
     axis, primary = (left + right) / 2, design.build.primary
-    assert (right - left) / page.scale == pytest.approx(primary.blank_diameter, abs=0.02)
-    assert (back - min(y for _, y in glass)) / page.scale == pytest.approx(primary.edge_thickness, abs=0.02)
+    assert (right - left) / section.scale == pytest.approx(primary.blank_diameter, abs=0.02)
+    assert (back - min(y for _, y in glass)) / section.scale == pytest.approx(primary.edge_thickness, abs=0.02)
     vertex = next(y for x, y in glass if abs(x - axis) < 0.01 and y < back - 1)
-    assert (back - vertex) / page.scale == pytest.approx(design.results["cell.centre_thickness"].number, abs=0.02)
+    assert (back - vertex) / section.scale == pytest.approx(design.results["cell.centre_thickness"].number, abs=0.02)
     tip = section.lines("support-section")[0][0]
-    assert (tip[0] - axis) / page.scale == pytest.approx(design.results["cell.support_radii"].numbers[0], abs=0.02)
+    assert (tip[0] - axis) / section.scale == pytest.approx(design.results["cell.support_radii"].numbers[0], abs=0.02)
     spring = section.lines("spring")[0]
     assert spring[0][1] == pytest.approx(back, abs=0.002)
-    assert (spring[-1][1] - spring[0][1]) / page.scale == pytest.approx(14, abs=0.02)
-    assert (spring[0][0] - axis) / page.scale == pytest.approx(design.build.cell.push.radius, abs=0.02)
+    assert (spring[-1][1] - spring[0][1]) / section.scale == pytest.approx(14, abs=0.02)
+    assert (spring[0][0] - axis) / section.scale == pytest.approx(design.build.cell.push.radius, abs=0.02)
     x, y, _ = section.circles("centroid")[0]
     assert x == pytest.approx(axis, abs=0.002)
-    assert (vertex - y) / page.scale == pytest.approx(design.results["cell.mirror_centroid"].number, abs=0.02)
+    assert (vertex - y) / section.scale == pytest.approx(design.results["cell.mirror_centroid"].number, abs=0.02)
 
 
 def test_a_spring_under_a_plate_stands_where_mass_and_overhang_put_it(celled, drawn_page):

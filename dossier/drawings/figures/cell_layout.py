@@ -1,0 +1,248 @@
+"""How the views of a mirror cell and the list of its signs share a sheet, or follow one another on a phone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from dossier.drawings import scales
+from dossier.drawings.dimension import line_height
+from dossier.drawings.figures.cell_views import CellViews
+from dossier.drawings.figures.listing import Entry, listed
+from dossier.drawings.figures.placing import extent, moved
+from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, Words
+
+# The list stands beside the views where it is left this much room, in type sizes; else below them. A sheet has room
+# for a figure about so high.
+_LEAST_LIST = 12.0
+_GAP, _BETWEEN, _TALLEST = 2.2, 1.4, 40.0
+# On a phone, how many times as large as the section its end may be drawn.
+_FACTORS = (4.0, 3.0, 2.5, 2.0, 1.5)
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Where the section stands in the figure: its origin and its scale; None where there is none."""
+
+    at: Point
+    scale: float
+
+
+Laid = tuple[tuple[Shape, ...], Section | None]
+
+
+def laid_out(views: CellViews, entries: Sequence[Entry], width: float) -> Laid:
+    """The first arrangement that has room, else the lowest of those that there are."""
+    best: tuple[float, Laid] | None = None
+    for laid in _arrangements(views, entries, width):
+        box = extent(laid[0], views.medium)
+        if box.right - box.left > width and best:
+            continue
+        if box.bottom - box.top <= _room(views):
+            return laid
+        best = min(best or (math.inf, laid), (box.bottom - box.top, laid), key=lambda each: each[0])
+    assert best is not None, "the list may always stand below"
+    return best[1]
+
+
+def _arrangements(views: CellViews, entries: Sequence[Entry], width: float) -> Iterator[Laid]:
+    levers = [Group(shapes, {"view": name}) for name, shapes in (("triangle", views.triangle()), ("bar", views.bar()))
+              if shapes]
+    made = (partial(_with_wide_section, least=1.01), _with_detail, partial(_with_wide_section, least=0.99),
+            _with_section_beside, _with_heights)
+    for arrange in made:
+        laid = arrange(views, levers, entries, width)
+        if laid:
+            yield laid
+    yield _one_below_the_other(views, levers, entries, width)
+
+
+def _with_detail(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry], width: float) -> Laid | None:
+    """Plan and section on the left; on the right the list and the section's end, enlarged."""
+    main, section = _stacked(views, heights=False)
+    box = extent(main, views.medium)
+    left, room = _beside(views, box, width)
+    if not _has_room(views, levers, room):
+        return None
+    column = _column(views, levers, entries, (left, box.top), room)
+    top = extent(column, views.medium).bottom + _BETWEEN * views.size
+    detail = _detail(views, (left, top), room, max(_TALLEST * views.size, box.bottom - box.top) - (top - box.top))
+    return ((*main, *column, *detail), section) if detail else None
+
+
+def _with_wide_section(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry],
+                       width: float, *, least: float) -> Laid | None:
+    """The plan with the list on its right, and below both the section as large as there is room, levers beside it.
+
+    ``least`` is how many times as large as the plan it has to be.
+    """
+    size, medium = views.size, views.medium
+    if medium.unit != "mm" or views.plan_of.back_mm is None:
+        return None
+    plan = (Group(views.plan(), {"view": "plan"}, "Plan from behind"),)
+    box = extent(plan, medium)
+    left, room = _beside(views, box, width)
+    if not _has_room(views, (), room):
+        return None
+    upper = (*plan, *_column(views, (), entries, (left, box.top), room))
+    top = extent(upper, medium).bottom + 0.8 * size + line_height(medium)
+    for scale in (each for each in scales.PREFERRED if each >= least * views.scale):
+        shapes = views.section(scale).whole(heights=True)
+        own = extent(shapes, medium)
+        high = top + 0.6 * size + own.bottom - own.top - box.top
+        if own.right - own.left > width - medium.wide or high > _room(views):
+            continue
+        # Under the plan, as projection has it, or as far to the right as it must be to stay on the sheet.
+        across = max(0.0, box.left - own.left)
+        if across + own.right > box.left + width - medium.wide:
+            continue
+        at = (across, top + 0.6 * size - own.top)
+        section = _titled(shapes, at, top, scale, views)
+        drawn = extent(section, medium)
+        beside = (drawn.right + _GAP * size, top - 0.7 * size)
+        breadth = box.left + width - medium.wide - beside[0]
+        if levers and breadth < max(_breadth(each, medium) for each in levers):
+            continue
+        placed = _column(views, levers, (), beside, breadth)
+        if placed and extent(placed, medium).bottom - box.top > _room(views):
+            continue
+        return (*upper, *section, *placed), Section(at, scale)
+    return None
+
+
+def _with_section_beside(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry],
+                         width: float) -> Laid | None:
+    """The plan with the levers below it, and on the right the list with the section below it."""
+    size, medium = views.size, views.medium
+    if medium.unit != "mm" or views.plan_of.back_mm is None:
+        return None
+    plan = (Group(views.plan(), {"view": "plan"}, "Plan from behind"),)
+    box = extent(plan, medium)
+    left, room = _beside(views, box, width)
+    if not _has_room(views, (), room) or any(_breadth(each, medium) > box.right - box.left for each in levers):
+        return None
+    under = _column(views, levers, (), (box.left, box.bottom + _BETWEEN * size), box.right - box.left)
+    column = _column(views, (), entries, (left, box.top), room)
+    top = extent(column, medium).bottom + 0.8 * size + line_height(medium)
+    for scale in (each for each in scales.PREFERRED if each >= 0.99 * views.scale):
+        shapes = views.section(scale).whole(heights=True)
+        own = extent(shapes, medium)
+        if own.right - own.left > room or top + 0.6 * size + own.bottom - own.top - box.top > _room(views):
+            continue
+        at = (left - own.left + (room - own.right + own.left) / 2, top + 0.6 * size - own.top)
+        return (*plan, *under, *column, *_titled(shapes, at, top, scale, views)), Section(at, scale)
+    return None
+
+
+def _titled(shapes: Sequence[Shape], at: Point, title: float, scale: float, views: CellViews) -> tuple[Shape, ...]:
+    """A section with its name above it, and its scale where that is not the sheet's."""
+    enlarged = f" ({scales.ratio(scale)})" if scale > 1.01 * views.scale else ""
+    section = Group(moved(shapes, *at), {"view": "section", "scale": f"{scale:.9g}"}, "Section")
+    return Text((at[0], title), (Words(f"A–A{enlarged}"),), "middle"), section
+
+
+def _room(views: CellViews) -> float:
+    """How high a figure may be."""
+    return _TALLEST * views.size if views.medium.unit == "mm" else math.inf
+
+
+def _with_heights(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry], width: float) -> Laid | None:
+    """Plan and section with all its dimensions on the left, the list on the right."""
+    main, section = _stacked(views, heights=True)
+    box = extent(main, views.medium)
+    left, room = _beside(views, box, width)
+    if not _has_room(views, levers, room):
+        return None
+    return (*main, *_column(views, levers, entries, (left, box.top), room)), section
+
+
+def _one_below_the_other(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry], width: float) -> Laid:
+    """What stands below the views is as wide as the sheet, and the views stand in its middle."""
+    lying = views.medium.unit == "mm"
+    main, section = _stacked(views, heights=lying)
+    at, breadth = _under(views, main, width)
+    detail = () if lying else _detail(views, at, breadth, math.inf)
+    if detail:
+        at = (at[0], extent(detail, views.medium).bottom + _BETWEEN * views.size)
+    elif not lying:
+        main, section = _stacked(views, heights=True)
+        at, breadth = _under(views, main, width)
+    return (*main, *detail, *_column(views, levers, entries, at, breadth)), section
+
+
+def _under(views: CellViews, main: Sequence[Shape], width: float) -> tuple[Point, float]:
+    box = extent(main, views.medium)
+    breadth = max(width - views.medium.wide, box.right - box.left)
+    return ((box.left + box.right - breadth) / 2, box.bottom + _BETWEEN * views.size), breadth
+
+
+def _stacked(views: CellViews, *, heights: bool) -> Laid:
+    """Plan and, below it, the section, about the middle of the plan."""
+    size, plan = views.size, views.plan()
+    shapes: tuple[Shape, ...] = (Group(plan, {"view": "plan"}, "Plan from behind"),)
+    section = views.section().whole(heights=heights)
+    if not section:
+        return shapes, None
+    box = extent(section, views.medium)
+    title = extent(plan, views.medium).bottom + 0.8 * size + line_height(views.medium)
+    down = title + 0.6 * size - box.top
+    return (*shapes, Text((0.0, title), (Words("A–A"),), "middle"),
+            Group(moved(section, 0.0, down), {"view": "section"}, "Section")), Section((0.0, down), views.scale)
+
+
+def _beside(views: CellViews, box: Box, width: float) -> tuple[float, float]:
+    """Where a column right of the views begins, and how wide it is: the figure's box is a line wider than all in it."""
+    left = box.right + _GAP * views.size
+    return left, width - views.medium.wide - (left - box.left)
+
+
+def _has_room(views: CellViews, levers: Sequence[Group], room: float) -> bool:
+    return room >= max([_LEAST_LIST * views.size, *(_breadth(each, views.medium) for each in levers)])
+
+
+def _breadth(shape: Shape, medium: Medium) -> float:
+    box = extent((shape,), medium)
+    return box.right - box.left
+
+
+def _column(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry], at: Point,
+            breadth: float) -> tuple[Shape, ...]:
+    """Levers beside one another as far as there is room, and the list below them."""
+    size = views.size
+    placed: list[Shape] = []
+    x, y, row = at[0], at[1], 0.0
+    for group in levers:
+        own = extent((group,), views.medium)
+        high, wide = own.bottom - own.top, own.right - own.left
+        if x > at[0] and x + wide > at[0] + breadth:
+            x, y, row = at[0], y + row + 1.2 * size, 0.0
+        placed += moved((group,), x - own.left, y - own.top)
+        x, row = x + wide + _GAP * size, max(row, high)
+    if levers:
+        y += row + _BETWEEN * size
+    return (*placed, *listed(entries, (at[0], y), breadth, views.medium))
+
+
+def _detail(views: CellViews, at: Point, room: float, height: float) -> tuple[Shape, ...]:
+    """The section's right end at the largest scale that has room, its upper left corner at ``at``; else nothing."""
+    plan, size, medium = views.plan_of, views.size, views.medium
+    if plan.plate is None or plan.pushes is None or not plan.plate.half_mm or plan.back_mm is None:
+        return ()
+    lying = medium.unit == "mm"
+    larger = [scale for scale in scales.PREFERRED if scale > 1.01 * views.scale] if lying else [
+        factor * views.scale for factor in _FACTORS]
+    beside = 2.2 * (plan.screw[0] if plan.screw else 4.0)
+    left_mm = max(min(plan.pushes.radius_mm - beside, 0.9 * plan.blank_mm / 2), 0.1)
+    for scale in larger:
+        shapes = views.section(scale, left_mm).detail()
+        box = extent(shapes, medium)
+        words = f"A–A, right end ({scales.ratio(scale)})" if lying else "A–A, right end, enlarged"
+        head = 1.6 * size
+        if box.right - box.left <= room and box.bottom - box.top + head <= height:
+            across = at[0] - box.left + (room - (box.right - box.left)) / 2
+            title = Text((at[0] + room / 2, at[1] + 0.7 * size), (Words(words),), "middle")
+            return (title, Group(moved(shapes, across, at[1] + head - box.top),
+                                 {"view": "detail", "scale": f"{scale:.9g}"}, "Right end of the section, enlarged"))
+    return ()
