@@ -145,3 +145,26 @@ def test_packet_engine_prints_the_drawing_at_its_scale(design_of, telescope, rea
     assert [value * 25.4 / 72 for value in across] == pytest.approx(wanted, abs=0.05)
     assert wanted[0] < -100
     assert wanted[1] > 80
+
+
+def test_a_fixing_behind_the_mirror_is_told_as_a_distance(drawing_of, telescope):
+    """A length on a drawing has no sign; in words too its datum is named."""
+    spec = telescope(150, 5, "tube")
+    spec["frame"] |= {"lower_fixing": "-70 mm", "length": "700 mm"}
+    drawing = drawing_of(spec)
+    said, = _figures(drawing)["frame.lower_fixing"]
+    assert said.endswith("70 behind the face")
+    assert "−" not in said
+    assert "Lower fixing: 70 behind the primary’s face." in drawing.root.find("{http://www.w3.org/2000/svg}desc").text
+
+
+def test_what_is_assumed_is_said(drawing_of, telescope):
+    spec = telescope(150, 8, "poles")
+    spec["diagonal"]["holder_diameter"] = "40 mm"
+    for form in ("wide", "upright"):
+        words = " ".join(text.plain for text in drawing_of(spec, form=form).texts)
+        assert "sizes, the holder’s length and the vanes’ station assumed" in words
+    spec["diagonal"]["holder_length"] = "70 mm"
+    spec["spider"]["station"] = "1090 mm"
+    words = " ".join(text.plain for text in drawing_of(spec).texts)
+    assert "two dots: sizes assumed" in words

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from dossier.drawings.figures.measures import DIAMETER, Measures, Runs, phrase
@@ -22,7 +22,8 @@ class Drilled:
 
     ``at`` is from the lower end, in mm; ``upper`` tells that the distance printed is from the upper end. ``angles_deg``
     are counted clockwise seen from the sky, from the focuser's side (a pole's outer side); empty where nobody says
-    them. ``diameter`` is None where only the place is known.
+    them. ``diameter``, and ``size`` that prints it, are None where only the place is known. ``unturned`` is how many
+    there are where no angle is said.
     """
 
     letter: str
@@ -34,6 +35,13 @@ class Drilled:
     angles_deg: tuple[float, ...]
     through: bool
     note: Runs
+    size: Words | None = None
+    unturned: int = 1
+
+    @property
+    def count(self) -> int:
+        """How many are drilled: one through both walls is one."""
+        return len(self.angles_deg) or self.unturned
 
     @property
     def walls_deg(self) -> tuple[float, ...]:
@@ -51,7 +59,7 @@ def holes_of(design: Design, measures: Measures, length: float) -> tuple[Drilled
 
 def _lettered(row: Drilled, letter: str) -> Drilled:
     note = (Words(f"{letter}: "), *row.note, Words("."))
-    return Drilled(letter, row.name, row.at, row.upper, row.distance, row.diameter, row.angles_deg, row.through, note)
+    return replace(row, letter=letter, note=note)
 
 
 def _optical(design: Design, measures: Measures) -> Iterator[Drilled]:
@@ -59,21 +67,22 @@ def _optical(design: Design, measures: Measures) -> Iterator[Drilled]:
     focuser, spider = design.build.focuser, design.build.spider
     at = measures.number("frame.focuser_hole")
     if at is not None:
-        wide = (phrase(DIAMETER, measures.length(focuser.hole, "focuser.hole")) if focuser.hole
-                else phrase("as wide as the focuser asks"))
+        size = measures.length(focuser.hole, "focuser.hole") if focuser.hole else None
+        wide = phrase(DIAMETER, size) if size else phrase("as wide as the focuser asks")
         yield Drilled("", "frame.focuser_hole", at, False, measures.result("frame.focuser_hole"), focuser.hole, (0.0,),
-                      False, phrase("focuser’s axis, ", *wide, ", at 0°"))
+                      False, phrase("focuser’s axis, ", *wide, ", at 0°"), size)
     at = measures.number("frame.spider_holes")
     if at is not None and spider:
         count = spider.vanes or 0
         angles = (tuple(spider.turned + 360 * index / count for index in range(count))
                   if spider.turned is not None and count else ())
-        wide = phrase(DIAMETER, measures.length(spider.hole, "spider.hole")) if spider.hole else phrase("screw holes")
+        size = measures.length(spider.hole, "spider.hole") if spider.hole else None
+        wide = phrase(DIAMETER, size) if size else phrase("screw holes")
         first = (phrase(", the first at ", measures.angle(spider.turned % 360, "spider.turned"), ", evenly spaced")
                  if angles and spider.turned is not None else phrase(", at angles that are not said"))
         many = phrase(Words(str(count), key="spider.vanes"), "\u202f×\u202f") if count else ()
         yield Drilled("", "frame.spider_holes", at, False, measures.result("frame.spider_holes"), spider.hole, angles,
-                      False, phrase("spider, ", *many, *wide, *first))
+                      False, phrase("spider, ", *many, *wide, *first), size, count or 1)
 
 
 def _own(design: Design, measures: Measures, length: float) -> Iterator[Drilled]:
@@ -84,7 +93,8 @@ def _own(design: Design, measures: Measures, length: float) -> Iterator[Drilled]
         key = f"frame.holes[{place}]"
         at = length - hole.from_end if upper else hole.from_end
         yield Drilled("", f"{key}.from_end", at, upper, measures.length(hole.from_end, f"{key}.from_end"),
-                      hole.diameter, (hole.turned or 0.0,), bool(hole.through), _said(hole, key, measures))
+                      hole.diameter, (hole.turned or 0.0,), bool(hole.through), _said(hole, key, measures),
+                      measures.length(hole.diameter, f"{key}.diameter"))
 
 
 def _said(hole: Hole, key: str, measures: Measures) -> Runs:

@@ -4,24 +4,27 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from dossier.drawings.dimension import CLEAR
 from dossier.drawings.figures.breaks import Broken, break_line
 from dossier.drawings.figures.member_holes import Drilled
 from dossier.drawings.figures.placing import oval
-from dossier.drawings.lettering import ASCENT, CAPITALS, box_of_text
+from dossier.drawings.lettering import ASCENT, CAPITALS, DESCENT, box_of_text
 from dossier.drawings.scene import (
     CENTRE,
     HIDDEN,
     OUTLINE,
     THIN,
     Anchor,
+    Box,
     Circle,
     Group,
     Medium,
     Pen,
     Point,
     Polyline,
+    Segments,
     Shape,
     Text,
     Words,
@@ -31,9 +34,12 @@ _EDGE_ON = 0.05
 # How far the axis goes on beyond the member, in type sizes.
 AXIS_BEYOND = 0.8
 _LEAST_RADIUS = 1.4
+# In so many lines a label is tried beyond the edges.
+_MOVED = 3
 
 
-def side(outer: float, drawn: Broken, holes: Sequence[Drilled], medium: Medium, scale: float) -> tuple[Shape, ...]:
+def side(outer: float, inner: float | None, drawn: Broken, holes: Sequence[Drilled], medium: Medium,
+         scale: float) -> tuple[Shape, ...]:
     """The outline with its break, its axis, and each hole as it is seen from this side, sky to the right."""
     half = outer / 2 * scale
     shapes: list[Shape] = [Group((_outline(drawn, index, half),), _place(drawn, piece), "")
@@ -43,8 +49,8 @@ def side(outer: float, drawn: Broken, holes: Sequence[Drilled], medium: Medium, 
     beyond = AXIS_BEYOND * medium.lettering
     axis = ((-beyond, 0.0), (drawn.at(drawn.length) + beyond, 0.0))
     shapes.append(Polyline(axis, Pen(CENTRE), data={"part": "axis"}))
-    shapes += [Group(tuple(_row(hole, outer, drawn, medium, scale)), {"part": "holes", "letter": hole.letter}, "")
-               for hole in holes]
+    shapes += [Group(tuple(_row(hole, outer, inner, drawn, medium, scale)),
+                     {"part": "holes", "letter": hole.letter}, "") for hole in holes]
     return tuple(shapes)
 
 
@@ -64,7 +70,8 @@ def _outline(drawn: Broken, index: int, half: float) -> Polyline:
     return Polyline(((end, -half), (start, -half), (start, half), (end, half)))
 
 
-def _row(hole: Drilled, outer: float, drawn: Broken, medium: Medium, scale: float) -> Iterator[Shape]:
+def _row(hole: Drilled, outer: float, inner: float | None, drawn: Broken, medium: Medium,
+         scale: float) -> Iterator[Shape]:
     x, radius = drawn.at(hole.at), outer / 2 * scale
     beyond = 0.5 * medium.lettering
     for angle in hole.walls_deg:
@@ -74,8 +81,14 @@ def _row(hole: Drilled, outer: float, drawn: Broken, medium: Medium, scale: floa
         reach = (hole.diameter or 0.0) / 2 * scale
         if abs(facing) <= _EDGE_ON:
             yield Polyline(((x, centre[1] - beyond), (x, centre[1] + beyond)), Pen(CENTRE), data=data)
+            if reach and inner:
+                # Its width through the wall, which hides it.
+                near = centre[1] * inner / outer
+                yield Segments(tuple(((x + way * reach, near), (x + way * reach, centre[1])) for way in (-1, 1)),
+                               Pen(HIDDEN), {"part": "hole-wall", "angle": f"{angle:g}"})
         elif reach:
-            line = OUTLINE if facing > 0 else HIDDEN
+            # An outline would fill one that is no wider than a few of its lines.
+            line = HIDDEN if facing < 0 else OUTLINE if reach > 2 * medium.wide else THIN
             if abs(facing) > 1 - 1e-9:
                 yield Circle(centre, reach, Pen(line), data=data)
             else:
@@ -112,17 +125,34 @@ def directions(outer: float, inner: float | None, holes: Sequence[Drilled], medi
         for angle in hole.walls_deg:
             rows.setdefault(angle, []).append(hole.letter)
     shapes: list[Shape] = []
+    labels: list[Text] = []
     for angle, names in sorted(rows.items()):
         way = direction(angle)
         inner, outside = radius - 0.6 * size, radius + 0.7 * size
         shapes.append(Polyline((_along(way, inner), _along(way, outside)), Pen(CENTRE),
                                data={"part": "direction", "angle": f"{angle:g}"}))
-        label = _beside(way, outside + CLEAR * size, f"{','.join(names)} {angle:.4g}°", size)
-        box = box_of_text(label, size)
-        # On the left the diameters' extension lines run out from the edges.
-        if not (box.left < 0 and any(box.top < edge < box.bottom for edge in edges)):
-            shapes.append(label)
-    return tuple(shapes)
+        words = f"{','.join(names)} {angle:.4g}°"
+        label = _placed(way, outside + CLEAR * size, words, size, edges, [box_of_text(each, size) for each in labels])
+        if label:
+            labels.append(label)
+    return (*shapes, *labels)
+
+
+def _placed(way: Point, length: float, words: str, size: float, edges: Sequence[float],
+            taken: Sequence[Box]) -> Text | None:
+    """A label beyond a point in a direction; on the left, where the diameters' extension lines run out from the edges,
+    moved clear of them all, up or down. None where others leave no room."""
+    label = _beside(way, length, words, size)
+    x, y = label.at
+    last, turn = max(edges), -1 if way[1] < 0 else 1
+    beyond = turn * (last + CLEAR * size) + (ASCENT if turn > 0 else -DESCENT) * size
+    for level in (y, *(beyond + turn * line * (ASCENT + DESCENT) * size for line in range(_MOVED))):
+        moved = replace(label, at=(x, level))
+        box = box_of_text(moved, size)
+        crossed = box.left < 0 and any(box.top < edge < box.bottom for edge in edges)
+        if not crossed and not any(box.meets(other) for other in taken):
+            return moved
+    return None
 
 
 def direction(angle_deg: float) -> Point:

@@ -16,6 +16,7 @@ from dossier.drawings.dimension import Dimensions, Span
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures import member_views
 from dossier.drawings.figures.breaks import Broken, broken
+from dossier.drawings.figures.hole_sizes import sizes
 from dossier.drawings.figures.measures import DIAMETER, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.member_holes import Drilled, holes_of
 from dossier.drawings.figures.placing import extent, moved
@@ -129,11 +130,12 @@ def _kept(member: Member) -> tuple[tuple[float, float], ...]:
 
 
 def _side_view(member: Member, drawn: Broken, medium: Medium, scale: float) -> tuple[tuple[Shape, ...], list[Span]]:
-    body = member_views.side(member.outer, drawn, member.holes, medium, scale)
-    placed = Dimensions(medium, tuple(boxes(body, medium)))
+    body = member_views.side(member.outer, member.inner, drawn, member.holes, medium, scale)
+    told = sizes(member.holes, member.outer, drawn, medium, scale)
+    placed = Dimensions(medium, tuple(boxes(body, medium)), list(boxes(told, medium)))
     unplaced = placed.place("below", [_whole(member, drawn)])
     unplaced += placed.place("above", _from_ends(member, drawn))
-    return (*body, *placed.shapes), unplaced
+    return (*body, *told, *placed.shapes), unplaced
 
 
 def _whole(member: Member, drawn: Broken) -> Span:

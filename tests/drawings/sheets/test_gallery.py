@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import math
+import xml.etree.ElementTree as ET
 from collections.abc import Callable
 from typing import Any
 
@@ -14,60 +15,17 @@ import pytest
 
 from dossier.design import work_out
 from dossier.spec.load import load_build
-
-# Aperture in mm, focal ratio, frame, offset of the diagonal, mount, units, paper, and what else is changed or left out.
-GALLERY: dict[str, tuple[float, float, str | None, str, str | None, str, str, dict[str, Any]]] = {
-    "small and fast tube": (76, 4, "tube", "full", "rocker", "inch", "Letter", {}),
-    "small and slow poles": (76, 10, "poles", "none", "altaz", "metric", "A4", {}),
-    "usual tube": (114, 7.9, "tube", "full", None, "metric", "A4", {"about": {"authors": ["A club"]}}),
-    "usual poles": (150, 8, "poles", "full", "rocker", "metric", "Letter", {"diagonal": {"holder_diameter": "40 mm"}}),
-    "six supports": (200, 6, "tube", "none", "rocker", "metric", "A4", {"cell": {"points": 6, "rings": "best"}}),
-    "truss": (250, 5, "truss", "full", "rocker", "inch", "A4", {"cell": {"points": 9, "rings": "best"}}),
-    "large and fast": (400, 4, "truss", "full", "altaz", "metric", "A4", {"cell": {"points": 18, "rings": "best"}}),
-    "large and slow": (400, 10, "tube", "4 mm", "equatorial", "metric", "Letter", {}),
-    "without cell, spider, front": (150, 6, "poles", "full", None, "metric", "A4",
-                                    {"cell": None, "spider": None, "front": None}),
-    "without frame and parts": (200, 5, None, "none", None, "inch", "Letter", {"frame": None, "parts": None}),
-    "only what must be said": (114, 5, None, "full", None, "metric", "A4", dict.fromkeys(
-        ("cell", "spider", "front", "frame", "parts", "eyepieces", "field"))),
-}
-# What of each telescope is a part, for its balloons.
-DRAWN = {"primary": "Mirror", "diagonal": "Diagonal", "focuser": "Focuser", "eyepiece": "Eyepiece", "vane": "Vanes",
-         "holder": "Holder", "frame": "Frame, with a name that is longer than one line of the table has room for",
-         "front": "Front ring", "clip": "Clips", "push": "Bolts", "spring": "Springs", "bearing": "Discs",
-         "foot": "Feet"}
-
-
-def _mount(kind: str | None, aperture: float, focal: float) -> dict[str, Any] | None:
-    pivot = {"kind": kind, "pivot": f"{0.36 * focal} mm", "pivot_height": f"{0.36 * focal + aperture + 150} mm"}
-    rocking = {"floor": "50 mm", "feet": 3, "feet_radius": "250 mm", "tail": f"{-0.4 * aperture} mm",
-               "tail_radius": f"{0.8 * aperture} mm", "bearing": {"radius": "110 mm", "friction": 0.1,
-                                                                 "pad_angle": "35 deg"}}
-    return {"rocker": pivot | rocking, "altaz": pivot | {"feet": 4, "feet_radius": "300 mm", "offset": "180 mm"},
-            "equatorial": {"kind": kind, "capacity": "20 kg"}, None: None}[kind]
+from tests.drawings.sheets.gallery import GALLERY, spec_of
 
 
 @pytest.fixture(scope="module", params=GALLERY)
 def drawn(request: pytest.FixtureRequest, telescope: Callable[..., dict[str, Any]], reader: Any,
           tmp_path_factory: pytest.TempPathFactory) -> tuple[Any, dict[str, Any]]:
     """A design of the gallery and its sheets, read back."""
-    aperture, ratio, kind, offset, stand, units, paper, changes = GALLERY[request.param]
-    spec = telescope(aperture, ratio, kind, offset, mount=_mount(stand, aperture, aperture * ratio),
-                     readers={"units": units, "paper": paper})
-    spec["primary"]["glass"] = "borosilicate"
-    spec["spider"] |= {"vanes": 4, "turned": "45 deg"}
-    if kind in ("poles", "truss"):
-        spec["frame"] |= {"turned": "60 deg"}
-    spec["parts"] += [{"ref": f"Q{number}", "name": name, "group": "other", "get": "buy", "quantity": number,
-                       "mass": "100 g", "why": "to be drawn", "drawn_as": thing}
-                      for number, (thing, name) in enumerate(DRAWN.items(), start=1)]
-    for section, change in changes.items():
-        spec[section] = None if change is None else (spec.get(section) or {}) | change
     folder = tmp_path_factory.mktemp("gallery")
-    text = {key: value for key, value in spec.items() if value is not None}
-    (folder / "build.yaml").write_text(json.dumps(text), "utf-8")
+    (folder / "build.yaml").write_text(json.dumps(spec_of(request.param, telescope)), "utf-8")
     design = work_out(load_build(folder))
-    return design, reader(design, paper)
+    return design, reader(design, design.build.readers.paper)
 
 
 def test_nothing_lies_over_anything_and_every_part_has_its_balloon(drawn):
@@ -76,6 +34,11 @@ def test_nothing_lies_over_anything_and_every_part_has_its_balloon(drawn):
     for key, read in sheets.items():
         read.clear()
         assert set(read.circles) == {balloon.ref for balloon in read.sheet.figure.balloons}, key
+        # What the typeface lacks is printed as a question mark.
+        assert not any("?" in plain for plain, _ in read.texts), key
+        for box in read.boxes_of("table") + read.boxes_of("list"):
+            for ref, (x, y, radius) in read.circles.items():
+                assert x + radius <= box[0] or x - radius >= box[2] or y + radius <= box[1] or y - radius >= box[3], ref
 
 
 def test_there_is_a_sheet_of_what_the_spec_gives_and_of_nothing_else(drawn):
@@ -166,7 +129,8 @@ def test_the_view_from_the_sky_is_projected(drawn):
         assert found == pytest.approx(sorted((60 + 360 * index / members) % 360 for index in range(members)), abs=0.5)
     if build.spider:
         vanes = sorted({round(angle(line[-1])) for line in read.part("vane", front)})
-        assert vanes == [45, 135, 225, 315]
+        step, first = 360 / build.spider.vanes, build.spider.turned
+        assert vanes == sorted(round(first + step * index) % 360 for index in range(build.spider.vanes))
 
 
 def test_rays_meet_at_their_image(drawn):
@@ -253,6 +217,111 @@ def test_diagonal_and_holder_stand_off_the_axis_by_the_offset(drawn):
     wide, high = (max(point[axis] for point in face) - min(point[axis] for point in face) for axis in (0, 1))
     assert max(wide, high) / min(wide, high) == pytest.approx(math.sqrt(2), abs=0.003)
     assert min(wide, high) / large == pytest.approx(design.build.diagonal.minor_axis, abs=0.01 / large)
+
+
+@pytest.mark.parametrize("key", ["general-arrangement", "upper-end", "diagonal-spider"])
+def test_hub_and_vanes_are_about_the_axis_and_the_diagonal_off_it(drawn, key):
+    """From the sky, on every sheet that shows it, with the focuser's side up."""
+    design, sheets = drawn
+    read, spider = sheets.get(key), design.build.spider
+    if read is None:
+        return
+    front = read.group("view", "front") if key != "upper-end" else _from_the_sky(read)
+    scale, grain = float(front.get("data-scale", read.scale)), 0.004 / read.scale
+    x, y = _axis(read, front, key)
+    offset = design.results["diagonal.offset"].number
+    (_, down, _), = read.round("holder", front) or read.round("diagonal", front) or read.round("diagonal-edge", front)
+    assert (down - y) / scale == pytest.approx(offset, abs=grain)
+    hubs = read.round("hub", front)
+    assert bool(hubs) == bool(spider and spider.hub)
+    for hub in hubs:
+        assert hub == pytest.approx((x, y, spider.hub / 2 * scale), abs=0.004)
+    for line in read.part("vane", front):
+        # The straight line that a vane's side lies on passes the axis by half its thickness.
+        (x0, y0), (x1, y1) = line[0], line[1]
+        length = math.dist((x0, y0), (x1, y1))
+        passing = abs((x1 - x0) * (y0 - y) - (x0 - x) * (y1 - y0)) / length
+        assert passing <= max((spider.vane_thickness or 0.0) / 2 * scale, 0.13) + 0.02
+
+
+def _from_the_sky(read: Any) -> Any:
+    """The plan of the upper end: its groups have no name of their own, so the whole figure without the section."""
+    groups = [each for each in read.root.iter() if each.get("data-part") in ("rings", "spider", "diagonal")]
+    spiders = [each for each in groups if each.get("data-part") == "spider"]
+    whole = ET.Element("g")
+    whole.extend([*groups[-2:], *spiders[-1:]] if spiders else groups[-2:])
+    return whole
+
+
+def _axis(read: Any, front: Any, key: str) -> tuple[float, float]:
+    """Where the optical axis meets the view from the sky."""
+    if key == "general-arrangement":
+        return read.round("primary-face", front)[0][:2]
+    if key == "diagonal-spider":
+        (_, level), _ = read.part("level", front)[0]
+        return read.part("upright", front)[0][0][0], level
+    lines = [line for line in read.part("axis") if len(line) == 2]
+    level = next(line[0][1] for line in lines if line[0][1] == line[1][1])
+    return next(line[0][0] for line in lines if line[0][0] == line[1][0]), level
+
+
+@pytest.mark.parametrize("key", ["general-arrangement", "upper-end"])
+def test_the_holder_reaches_the_spider_and_vanes_end_on_are_seen(drawn, key):
+    design, sheets = drawn
+    read, spider = sheets.get(key), design.build.spider
+    if read is None or spider is None:
+        return
+    side = read.group("view", "side") if key == "general-arrangement" else read.root
+    level = read.part("optical-axis", side)[0][0][1]
+    origin = read.part("folded-axis", side)[0][0][0] - design.results["focuser.station"].number * read.scale
+    near = 0.004 / read.scale
+
+    def at(point: tuple[float, ...]) -> tuple[float, float]:
+        return (point[0] - origin) / read.scale, (level - point[1]) / read.scale
+
+    reached = max(at(point)[0] for part in ("holder", "stud") for line in read.part(part, side) for point in line)
+    if spider.station is not None:
+        assert reached >= spider.station - near
+    if spider.hub:
+        hub = [at(point)[1] for line in read.part("hub", side) for point in line]
+        assert (max(hub), min(hub)) == (pytest.approx(spider.hub / 2, abs=near),
+                                        pytest.approx(-spider.hub / 2, abs=near))
+        assert {round(at(point)[1], 1) for line in read.part("stud", side) for point in line} == {
+            round(-design.results["diagonal.offset"].number, 1)}
+    if spider.vane_section == "rod":
+        station, height = at(read.round("vane", side)[0])
+        assert (station, height) == (pytest.approx(spider.station, abs=near), pytest.approx(0, abs=near))
+        assert 2 * read.round("vane", side)[0][2] / read.scale == pytest.approx(spider.vane_thickness, abs=near)
+
+
+def test_the_hole_in_the_tube_is_as_wide_on_every_sheet(drawn):
+    design, sheets = drawn
+    frame, focuser = design.build.frame, design.build.focuser
+    if frame is None or frame.kind != "tube":
+        return
+    wide = focuser.hole or focuser.bore
+    for key in ("general-arrangement", "upper-end"):
+        read = sheets[key]
+        walls = read.part("wall")
+        top = min(y for wall in walls for _, y in wall)
+        ends = sorted({round(x, 3) for wall in walls if min(y for _, y in wall) < top + 0.01 for x, _ in wall})
+        assert (ends[2] - ends[1]) / read.scale == pytest.approx(wide, abs=0.01 / read.scale), key
+
+
+@pytest.mark.parametrize("key", ["general-arrangement", "optical-layout", "upper-end"])
+def test_figures_of_focuser_and_focal_plane_stand_between_their_arrowheads(drawn, key):
+    """Where they have no room there they are said in words; the figure of the focuser's face is named."""
+    _, sheets = drawn
+    read = sheets.get(key)
+    if read is None:
+        return
+    for name in ("optics.intercept", "focuser.mounting_radius"):
+        for group in (each for each in read.root.iter() if each.get("data-dimension") == name):
+            plain = "".join(text for each in group.iter() if each.tag.endswith("text") for text in each.itertext())
+            line = next(each for each in group.iter() if each.get("data-line") == "dimension")
+            ends = [float(pair.split()[1]) for pair in line.get("d").removeprefix("M").split("L")]
+            assert abs(ends[1] - ends[0]) >= read.measure(plain, read.size), plain
+            assert "face" in plain or name == "optics.intercept"
 
 
 def test_a_member_is_as_thick_as_it_is_said(drawn):
