@@ -30,7 +30,7 @@ from dossier.views.goals import key_words, outcome_words, sentence
 from dossier.views.lists import List
 from dossier.views.markup import Html
 from dossier.views.prose import Said
-from dossier.views.shares import share_words, worst_of
+from dossier.views.shares import idle_keys, share_words, worst_of
 from dossier.views.site import Page
 from dossier.views.tables import Column
 from dossier.views.workings import Cited, cited
@@ -236,7 +236,8 @@ def _key(key: str) -> str:
 
 def _crowd_words(drawn: Drawn, design: Design) -> Iterator[str]:
     yield (f"{drawn.count} builders were drawn at random (seed {drawn.seed}), each value by itself, as near to the "
-           "plan as the tolerances say.")
+           "plan as the tolerances say. All saw and drill to the drawing; what lies off in the focal length or in the "
+           "poles, the drawtube makes up for.")
     if any(share.met is not None for share in drawn.shares):
         yield f"Every limit that the tolerances touch is met by {share_words(drawn)} of them."
     for reason, count in drawn.unusable.items():
@@ -244,3 +245,5 @@ def _crowd_words(drawn: Drawn, design: Design) -> Iterator[str]:
     if drawn.untouched:
         named = "; ".join(f"{result.title}, {_judged(result, design)}" for result in drawn.untouched)
         yield f"No tolerance touches: {named}."
+    if idle := idle_keys(drawn):
+        yield f"None of these limits is moved by: {'; '.join(_key(key) for key in idle)}."

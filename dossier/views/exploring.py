@@ -14,7 +14,7 @@ from dossier.notation.units import joined, unit_text
 from dossier.spec.ranges import Tolerance
 from dossier.views.goals import outcome_words
 from dossier.views.lists import Cell, List
-from dossier.views.shares import bounds, share_words, worst_of
+from dossier.views.shares import bounds, idle_keys, share_words, worst_of
 from dossier.working import UNITS, Goal, Result
 
 # After a number: its limit is missed, or met with little to spare.
@@ -186,7 +186,8 @@ def _share_lines(share: GoalShare, readers: Readers) -> Iterator[str]:
         yield f"  met by     {share_words(share)}"
     yield "  quantiles  " + ", ".join(f"{joined(f'{100 * level:.0f}', '%')} {_quantity(value, result, readers)}"
                                       for level, value in zip(QUANTILES, share.quantiles, strict=True))
-    yield f"  spoiled by {worst_of(share)}"
+    missed = share.met is not None and share.met < share.drawn
+    yield f"  {'spoiled by' if missed else 'moved by  '} {worst_of(share)}"
     yield ""
 
 
@@ -197,6 +198,8 @@ def _quantity(value: float, result: Result, readers: Readers) -> str:
 def _drawn_ends(drawn: Drawn, readers: Readers) -> Iterator[str]:
     if any(share.met is not None for share in drawn.shares):
         yield f"every limit above is met by {share_words(drawn)}"
+    if idle := idle_keys(drawn):
+        yield f"moves none of these: {', '.join(idle)}"
     for reason, count in drawn.unusable.items():
         yield f"{count} cannot be built and meet{'s' if count == 1 else ''} nothing: {reason}"
     if drawn.untouched:

@@ -45,5 +45,12 @@ def worst_of(share: GoalShare, called: Callable[[str], str] = str) -> str:
     return f"{called(first.key)}: {', '.join(told)}" + (f"; then {rest}" if rest else "")
 
 
+def idle_keys(drawn: Drawn) -> tuple[str, ...]:
+    """The tolerances that move none of the results shown."""
+    moving = {each.key for share in drawn.shares for each in share.spoilers
+              if each.recovered or each.variance_share >= _LEAST_TOLD}
+    return tuple(each.key for each in drawn.tolerances if each.key not in moving)
+
+
 def _whole(share: float) -> str:
     return joined(f"{100 * share:.0f}", "%")

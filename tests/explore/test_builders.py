@@ -22,11 +22,15 @@ from dossier.spec.ranges import read_tolerance
 from dossier.views.exploring import drawn_record
 
 Make = Callable[..., Ground]
-# The intercept is 100 + 50 + 10 mm, a plain sum: what its parts spread by, it spreads by.
+# The focuser stands on poles where it was drawn, so that the focal plane is 160 mm from the axis and by as much farther
+# as the mirror is longer and the poles are shorter than planned: a plain sum, which spreads as its parts do.
 SUM = """\
-tolerances: {focuser.mounting_radius: 3 mm normal, focuser.height: 2 mm, focuser.drawn_out: 1 mm}
+frame: {kind: poles, outer_diameter: 20 mm, inner_diameter: 17 mm, length: 640 mm, count: 3,
+        circle_radius: 110 mm, material: aluminium-6061}
+tolerances: {primary.focal_length: 3 mm normal, frame.length: 2 mm, focuser.drawn_out: 1 mm}
 goals: [{result: optics.intercept, at_most: 161.5 mm}]
 """
+SIGNS = np.array([1, -1, 1])
 COUNT = 4000
 
 
@@ -70,20 +74,34 @@ def test_the_share_that_meets_a_limit(summed: tuple[Ground, Drawn]) -> None:
 def test_shares_of_variance_are_those_of_the_sum(summed: tuple[Ground, Drawn]) -> None:
     """Of independent causes in a sum, each has the share of its own variance: 2.25, 1.333 and 0.333 of 3.917."""
     found = {each.key: each.variance_share for each in summed[1].shares[0].spoilers}
-    for key, own in (("focuser.mounting_radius", 1.5**2), ("focuser.height", 4 / 3), ("focuser.drawn_out", 1 / 3)):
+    for key, own in (("primary.focal_length", 1.5**2), ("frame.length", 4 / 3), ("focuser.drawn_out", 1 / 3)):
         assert found[key] == pytest.approx(own / (1.5**2 + 5 / 3), abs=0.03)
 
 
 def test_misses_recovered_are_counted_build_by_build(summed: tuple[Ground, Drawn]) -> None:
     ground, drawn = summed
     tolerances = [read_tolerance(key, said) for key, said in ground.loaded.build.tolerances.items()]
-    offsets = draws(tolerances, COUNT, 7)
+    offsets = draws(tolerances, COUNT, 7) * SIGNS
     missing = np.flatnonzero(160 + offsets.sum(axis=1) > 161.5)[:200]
     for column, each in enumerate(tolerances):
         mended = 160 + offsets[missing].sum(axis=1) - offsets[missing, column] <= 161.5
         spoiler = next(spoiler for spoiler in drawn.shares[0].spoilers if spoiler.key == each.key)
         assert (spoiler.recovered, spoiler.of) == (int(mended.sum()), 200)
-    assert drawn.shares[0].spoilers[0].key == "focuser.mounting_radius"
+    assert drawn.shares[0].spoilers[0].key == "primary.focal_length"
+
+
+def test_what_keeps_its_place_moves_no_focal_plane(ground: Make) -> None:
+    """A tube's hole stays where it was drilled however long the tube is; a higher focuser on it stands farther in by as
+    much. A frame that follows its mirror by an expression lets the drawtube stand where it is planned."""
+    tube = ("frame: {kind: tube, outer_diameter: 200 mm, inner_diameter: 190 mm, length: %s, "
+            "material: aluminium-6061}\n"
+            "tolerances: {frame.length: 5 mm, focuser.height: 2 mm, primary.focal_length: 4 mm}")
+    said = draw_builders(ground(tube % "1200 mm"), 50, show=["focuser.drawn_out", "optics.intercept"])
+    offsets = draws(said.tolerances, 50, 0)
+    assert said.values[:, 0] == pytest.approx(10 + offsets[:, 2] - offsets[:, 1], abs=1e-9)
+    assert said.values[:, 1] == pytest.approx(160 + offsets[:, 2], abs=1e-9)
+    fitted = draw_builders(ground(tube % '"{{ spec.primary.focal_length }}"'), 50, show=["focuser.station"])
+    assert fitted.shares[0].most > fitted.shares[0].least + 4
 
 
 def test_draws_are_spread_as_they_say() -> None:

@@ -79,12 +79,12 @@ def counterweight_kg(swung_mass_kg: float, pivot_arm_mm: float, counter_arm_mm: 
 
 
 @formula(title="Push that moves the telescope", source="young-freedman-2016", where="section 10.1",
-         rule="1000 * holding_moment_n_m / hand_arm_mm", unproved="A moment divided by an arm.")
+         rule="1000 * holding_moment_n_m / abs(hand_arm_mm)", unproved="A moment divided by an arm.")
 def hand_push_n(holding_moment_n_m: float, hand_arm_mm: float) -> float:
-    """Force of a hand this far from the axis, N. NoAnswer for a hand on the axis."""
+    """Force of a hand this far from the axis, beyond it or behind it, N. NoAnswer for a hand on the axis."""
     if not hand_arm_mm:
         raise NoAnswer("a hand at the pivot turns nothing")
-    return 1000 * holding_moment_n_m / hand_arm_mm
+    return 1000 * holding_moment_n_m / abs(hand_arm_mm)
 
 
 @formula(title="Push that raises the tube", source="young-freedman-2016", where="section 10.1",

@@ -21,6 +21,7 @@ import numpy as np
 
 from dossier.calc.shares import Floats, variance_share
 from dossier.design.alternatives import Asked, asked_of
+from dossier.design.explore.as_drawn import focus_moves
 from dossier.design.explore.asked import judged_in
 from dossier.design.explore.crowd import Built, Job, built
 from dossier.design.explore.ground import Ground, NoBuild, centre_of, ground_under
@@ -118,7 +119,8 @@ def draw_builders(ground: Ground, count: int, seed: int = 0, *, show: Sequence[s
     Raises Unusable with every problem.
     """
     tolerances, centres = _tolerances(ground, show)
-    at_centre = dict(zip((each.key for each in tolerances), centres, strict=True))
+    drawn_out, moves = focus_moves(ground, tuple(each.key for each in tolerances))
+    at_centre = {**dict(zip((each.key for each in tolerances), centres, strict=True)), **drawn_out}
     try:
         wanted = tuple(dict.fromkeys(show)) or judged_in(ground)
         settled = ground.settled(at_centre, wanted)
@@ -128,7 +130,7 @@ def draw_builders(ground: Ground, count: int, seed: int = 0, *, show: Sequence[s
     shown = tuple(name for name in planned if name in settled.reached)
     job = Job(ground.loaded, ground.kits, at_centre, shown)
     offsets = draws(tolerances, count, seed)
-    team = _Team(job, np.array(centres), executor or InPlace())
+    team = _Team(job, np.array(list(at_centre.values())), moves, executor or InPlace())
     crowd = team.build(offsets)
     return Drawn(count, seed, tolerances, tuple(centres),
                  tuple(_shares(planned, shown, crowd, offsets, tolerances, team, again)),
@@ -210,13 +212,13 @@ class _Crowd:
 class _Team:
     """Whoever works builders out."""
 
-    def __init__(self, job: Job, centres: Floats, executor: Executor) -> None:
-        self.job, self.centres, self.executor = job, centres, executor
+    def __init__(self, job: Job, centres: Floats, moves: Floats, executor: Executor) -> None:
+        self.job, self.centres, self.moves, self.executor = job, centres, moves, executor
         self._pickled = job.pickled()
 
     def build(self, offsets: Floats) -> _Crowd:
         """Builders whose values lie so far from the plan, in their order."""
-        rows = (self.centres + offsets).tolist()
+        rows = (self.centres + offsets @ self.moves).tolist()
         tasks = [self.executor.submit(built, self._pickled, rows[at:at + _CHUNK]) for at in range(0, len(rows), _CHUNK)]
         answers: list[Built] = [answer for task in tasks for answer in task.result()]
         width = len(self.job.shown)
