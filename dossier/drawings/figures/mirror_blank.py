@@ -17,7 +17,17 @@ from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.blank_section import edge_detail, section_of
 from dossier.drawings.figures.blank_table import COATING, Column, table_of
 from dossier.drawings.figures.listing import Entry, listed
-from dossier.drawings.figures.measures import RADIUS, TIMES, Measures, Runs, auxiliary, length_as_drawn, phrase, plain
+from dossier.drawings.figures.measures import (
+    PLUS_MINUS,
+    RADIUS,
+    TIMES,
+    Measures,
+    Runs,
+    auxiliary,
+    length_as_drawn,
+    phrase,
+    plain,
+)
 from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import refs
 from dossier.drawings.numerals import fixed
@@ -100,7 +110,7 @@ def _columns(plan: BlankPlan, measures: Measures, *, lying: bool) -> Iterator[Co
 def _face(plan: BlankPlan, measures: Measures) -> Iterator[Runs]:
     radius = [*phrase(RADIUS, measures.result("optics.vertex_radius"))]
     if plan.radius_tolerance_mm is not None:
-        radius += phrase(" ±\u202f", measures.length(plan.radius_tolerance_mm, "primary.focal_length_tolerance"))
+        radius += phrase(PLUS_MINUS, measures.length(plan.radius_tolerance_mm, "primary.focal_length_tolerance"))
     yield (*radius, Words(" CC"))
     if plan.radius_tolerance_mm is None and plan.radii_in_focus_mm is not None:
         yield phrase(RADIUS, "from ", *_window(plan.radii_in_focus_mm, measures), ", by the focuser’s travel")
@@ -201,7 +211,7 @@ def _description(plan: BlankPlan, measures: Measures, columns: Sequence[Column])
             f"{measures.length(plan.edge_mm or 0.0, 'primary.edge_thickness').text} thick, middle "
             f"{measures.result('cell.centre_thickness').text} thick"]
     said += [f"{column.head}: {'; '.join(plain(row) for row in column.rows)}" for column in columns]
-    return ". ".join(said).replace("\u202f", " ") + "."
+    return ". ".join(said).replace("\u202f", " ").replace("\u00a0", " ") + "."
 
 
 SHEET = SheetKind(

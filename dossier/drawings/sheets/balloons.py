@@ -18,7 +18,6 @@ from dossier.drawings.lettering import CAPITALS, width_of
 from dossier.drawings.room import Stroke
 from dossier.drawings.scene import THIN, Box, Circle, Group, Medium, Pen, Point, Polyline, Shape, Text, Wash, Words
 from dossier.drawings.sheets.ground import Ground
-from dossier.drawings.sheets.outlines import Line
 from dossier.drawings.sheets.settling import Place, settled
 
 # In type sizes: a circle's least radius, what lettering leaves at its sides, what is kept free round it, the leader's
@@ -98,24 +97,21 @@ def _ends(ground: Ground, points: Sequence[Point], medium: Medium) -> list[_End]
     """The points that the figure gives, and others of the same thing: where the first is on an outline, along all that
     are drawn for that part; else near the outline round it, where no line of another thing lies between."""
     dot, size = medium.arrow / 5 + medium.wide / 2, medium.lettering
-    ends, lines = [], list[Line]()
+    ends = []
     for point in points:
-        away, outline = ground.nearest_outline(point)
-        if outline and away < dot:
-            ends.append(_End(outline.nearest(point), True, False))
-            lines.append(outline)
-        else:
-            ends.append(_End(point, False, ground.outlined(point) is not None))
+        line = ground.nearest_outline(point, dot)
+        ends.append(_End(line.nearest(point), True, False) if line else
+                    _End(point, False, ground.outlined(point) is not None))
     if ends[0].on_outline:
-        known = [lines[0], *(line for line in ground.lines_of(lines[0].part) if line.part and line is not lines[0])]
-        share = max(2, _ENDS // len(known))
-        return ends + [_End(point, True, False) for line in known[:_ENDS] for point in line.along(share)
+        lines = ground.outlines_of_one(points[0], dot)
+        share = max(2, _ENDS // max(1, len(lines)))
+        return ends + [_End(point, True, False) for line in lines[:_ENDS] for point in line.along(share)
                        if not ground.lettered(point, dot)]
     surface = ground.outlined(points[0])
     if surface:
         ends += [_End(point, False, True) for point in surface.near_rim(_INSET * size, _ENDS)
                  if ground.outlined(point) is surface and _same_surface(ground, points[0], point)
-                 and ground.nearest_outline(point)[0] >= dot and not ground.lettered(point, dot)]
+                 and not ground.nearest_outline(point, dot) and not ground.lettered(point, dot)]
     return ends
 
 

@@ -159,14 +159,22 @@ class Ground:
         """The smallest closed outline that a point lies in."""
         return min((each for each in self.closed if each.holds(point)), key=lambda each: each.area, default=None)
 
-    def nearest_outline(self, point: Point) -> tuple[float, Line | None]:
-        """How far the nearest outline is, and the whole of its line."""
-        return min(((line.distance(point), line) for line in self._outlines), key=lambda each: each[0],
-                   default=(math.inf, None))
+    def nearest_outline(self, point: Point, within: float) -> Line | None:
+        """The line of the nearest outline, if it is as near as that."""
+        near = [(line.distance(point), number) for number, line in enumerate(self._outlines)
+                if line.near(point, within)]
+        away, number = min(near, default=(math.inf, 0))
+        return self._outlines[number] if away < within else None
 
-    def lines_of(self, part: str) -> list[Line]:
-        """Every outline that is drawn for a part of this name."""
-        return [line for line in self._outlines if line.part == part]
+    def outlines_of_one(self, point: Point, within: float) -> list[Line]:
+        """All outlines drawn for the part that has one as near to a point as that, the near ones first; none where
+        those of several parts, or of one without a name, are there: which is meant could not be told."""
+        near = [line for line in self._outlines if line.near(point, within) and line.distance(point) < within]
+        parts = {line.part for line in near}
+        if len(parts) != 1:
+            return []
+        part, = parts
+        return near + [line for line in self._outlines if part and line.part == part and line not in near]
 
     def _runs_along(self, leader: Stroke, stroke: Stroke) -> bool:
         """Whether the two are nearly parallel and near each other for more than a short way."""

@@ -26,7 +26,7 @@ from dossier.drawings.scene import (
     box_of,
 )
 
-_SIDES = 24
+_SIDES = 48
 # Groups whose data has one of these are lists or tables.
 _BLOCKS = ("table", "list")
 
@@ -86,6 +86,16 @@ class Line:
 
     strokes: tuple[Stroke, ...]
     part: str = ""
+
+    @cached_property
+    def box(self) -> Box:
+        """The box about it."""
+        return box_of(end for stroke in self.strokes for end in stroke)
+
+    def near(self, point: Point, within: float) -> bool:
+        """Whether it may be as near as that to a point, by its box."""
+        box = self.box.grown(within)
+        return box.left <= point[0] <= box.right and box.top <= point[1] <= box.bottom
 
     def distance(self, point: Point) -> float:
         """How far a point is from it."""

@@ -27,12 +27,15 @@ BUILDS = sorted(path.parent for path in (ROOT / "content").glob("*/build.yaml"))
 
 @dataclass(frozen=True)
 class Stroke:
-    """A straight stroke: what it belongs to (``whose`` is the balloons' references, where it is theirs), its ends."""
+    """A straight stroke: what it belongs to (``whose`` is the balloons' references, where it is theirs), its ends;
+    whether it is an outline of something, wide or a chain line with two dots; of which part."""
 
     kind: str
     whose: str
     start: Point
     end: Point
+    outline: bool = False
+    part: str = ""
 
     @property
     def ends(self) -> tuple[Point, Point]:
@@ -134,7 +137,33 @@ class Read:
             assert y + radius < bottom, ref
             for stroke in self.strokes:
                 if ref not in stroke.whose.split():
-                    assert _distance((x, y), stroke) >= radius - 0.01, f"{ref} is touched by {stroke}"
+                    assert distance((x, y), stroke) >= radius - 0.01, f"{ref} is touched by {stroke}"
+
+    @cached_property
+    def outlines(self) -> list[Stroke]:
+        """The strokes that outline what the figure shows."""
+        figure = next(each for each in self.root.iter(f"{SVG}g") if each.get("data-figure"))
+        # What is too thin for two lines is drawn as one filled shape.
+        solid = [Stroke("line", "", start, end, True, path.attrib["data-part"]) for path in figure.iter(f"{SVG}path")
+                 if path.get("data-part") and path.get("fill") == "#000000" and not path.get("stroke")
+                 for line in _lines(path.attrib["d"]) for start, end in pairwise(line)]
+        return solid + [stroke for stroke in _strokes(figure, "", "") if stroke.outline
+                        and stroke.kind not in ("dimension", "extension", "leader")]
+
+    @cached_property
+    def leaders(self) -> dict[str, Stroke]:
+        """The balloons' leaders by the references in them."""
+        return {ref: stroke for stroke in self.strokes if stroke.kind == "leader" for ref in stroke.whose.split()}
+
+    def boxes_of(self, attribute: str) -> list[Box]:
+        """What the lettering of every group with this attribute covers."""
+        found = []
+        for group in self.root.iter(f"{SVG}g"):
+            texts = [self._boxed(text)[1] for text in group.iter(f"{SVG}text")]
+            if texts and group.get(f"data-{attribute}"):
+                lefts, tops, rights, bottoms = zip(*texts, strict=True)
+                found.append((min(lefts), min(tops), max(rights), max(bottoms)))
+        return found
 
     def part(self, name: str, within: ET.Element | None = None) -> list[list[Point]]:
         """The points of every line of a part."""
@@ -167,18 +196,21 @@ def _strokes(element: ET.Element, kind: str, whose: str) -> Iterator[Stroke]:
         name = ("extension" if own.get("data-line") == "extension" or "data-extension" in own
                 else own["data-line"] if own.get("data-line") in ("dimension", "leader")
                 else own.get("data-part") or kind)
+        # Wide is 0.5 mm and more; of the dashed lines, a chain with two dots has six lengths.
+        look = (float(own.get("stroke-width", 0)) >= 0.5 or len(own.get("stroke-dasharray", "").split()) == 6,
+                own.get("data-part", ""))
         if child.tag == f"{SVG}path" and own.get("stroke"):
             for line in _lines(own["d"]):
-                yield from (Stroke(name, mine, start, end) for start, end in pairwise(line))
+                yield from (Stroke(name, mine, start, end, *look) for start, end in pairwise(line))
         if child.tag == f"{SVG}circle" and own.get("stroke"):
             x, y, r = (float(own[each]) for each in ("cx", "cy", "r"))
             rim = [(x + r * math.cos(step * math.pi / 16), y + r * math.sin(step * math.pi / 16)) for step in range(33)]
-            yield from (Stroke(name, mine, start, end) for start, end in pairwise(rim))
+            yield from (Stroke(name, mine, start, end, *look) for start, end in pairwise(rim))
         yield from _strokes(child, name, mine)
 
 
 
-def _distance(point: Point, stroke: Stroke) -> float:
+def distance(point: Point, stroke: Stroke) -> float:
     """How far a point is from a stroke."""
     (x0, y0), (x1, y1) = stroke.start, stroke.end
     dx, dy = x1 - x0, y1 - y0

@@ -14,9 +14,12 @@ from pypdf import PdfReader
 from dossier.drawings import scales
 from dossier.drawings.sheets import SHEETS
 from dossier.drawings.sheets.compose import sheets_of
+from dossier.drawings.sheets.projection import FOLLOWING
 from dossier.drawings.sheets.revision_rows import MOST, revision_rows
 from dossier.publish.drawings import drawn
 from dossier.views.drawings import SET
+from tests.drawings.sheets.conftest import distance
+from tests.strokes import cross, enters
 
 # Upright, in mm: ISO 216, and the trade size of North America; the drawing space of A4 after ISO 5457:1999 (recalled).
 SIZES = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -37,7 +40,7 @@ def test_all_of_it_is_inside_the_frame(demo_sheets):
     _, sheets = demo_sheets
     for read in sheets.values():
         left, top, right, bottom = read.frame
-        border = {"".join(text.itertext()) for name in ("grid", "measure", "edition")
+        border = {"".join(text.itertext()) for name in ("grid", "measure", "edition", "size")
                   for text in read.group("border", name).iter() if text.tag.endswith("text")}
         for plain, box in read.texts:
             inside = left <= box[0] and top <= box[1] and box[2] <= right and box[3] <= bottom
@@ -59,6 +62,109 @@ def test_the_frame_is_that_of_its_paper(demo_sheets):
         marks = [end for line in read.part("centring-mark") for end in line]
         assert len(marks) == 8
         assert all(x == pytest.approx(width / 2) or y == pytest.approx(height / 2) for x, y in marks)
+
+
+def test_centring_marks_are_10_mm_long_where_nothing_stands_in_their_way(demo_sheets):
+    """ISO 5457:1999 (recalled): from the outer edge of the grid to 5 mm inside of the frame. The lowest would cut the
+    title block, and ends at the frame as any other that would touch something."""
+    _, sheets = demo_sheets
+    whole = 0
+    for read in sheets.values():
+        lengths = [math.dist(*line) for line in read.part("centring-mark")]
+        assert all(length in (pytest.approx(5), pytest.approx(10)) for length in lengths)
+        whole += sum(length > 9 for length in lengths)
+        for line in read.part("centring-mark"):
+            for plain, box in read.texts:
+                assert not enters(box, *line), plain
+            for stroke in read.strokes:
+                if stroke.kind not in ("centring-mark", "frame", "grid", "rule", "measure"):
+                    assert not cross(tuple(line), stroke.ends), stroke
+    assert whole >= 2 * len(sheets)
+
+
+def test_the_border_says_size_and_edition(demo_sheets):
+    """ISO 5457 (recalled) has the size's designation in the border at the lower right; it knows no Letter."""
+    design, sheets = demo_sheets
+    paper = design.build.readers.paper
+    for read in sheets.values():
+        box, = (box for plain, box in read.texts if plain == paper)
+        assert box[1] > read.frame[3]
+        assert box[2] == pytest.approx(read.frame[2], abs=0.01)
+        said = "".join(read.group("border", "edition").itertext()).strip()
+        assert said == {"A4": "ISO 5457:1999", "Letter": "after ISO 5457:1999"}[paper]
+
+
+def test_no_sign_is_lost(demo_sheets):
+    """A sign that the typeface of the drawings lacks is printed as a question mark: none is but what the author typed.
+    """
+    design, sheets = demo_sheets
+    typed = (design.loaded.folder / "build.yaml").read_text("utf-8")
+    for key, read in sheets.items():
+        for plain, _ in read.texts:
+            assert all(word in typed for word in plain.split() if "?" in word), (key, plain)
+    assert "R\u202f∞" in [plain for plain, _ in sheets["mirror-blank"].texts]
+
+
+LINE = 4.6  # of lettering, in mm
+
+
+def _top(read, part):
+    """The upper edge of a block of the band."""
+    groups = [group for group in read.root.iter() if group.get("data-part") == part]
+    return min((float(text.attrib["y"]) for group in groups for text in group.iter() if text.tag.endswith("text")),
+               default=math.inf) - 0.66 * read.size
+
+
+def test_the_authors_words_are_whole(demo_sheets):
+    """Names of parts and the first sentences of revisions: wrapped, and cut only where not a line more has room beside
+    the figure at its scale."""
+    design, sheets = demo_sheets
+    known = {part.ref: part.name for part in design.build.parts}
+    for key, read in sheets.items():
+        if any("…" in plain for plain, _ in read.texts):
+            bands = [_top(read, name) for name in ("notes", "parts-table", "revisions-table")]
+            figure = read.sheet.figure.box
+            assert min(bands) - (read.frame[1] + 3) - (figure.bottom - figure.top) < 2 + 2 * LINE, key
+            continue
+        for row in read.rows("parts") if read.circles else ():
+            assert " ".join(row[1:-1]) == known[row[0]], key
+        for row, revision in zip(read.rows("revisions"), revision_rows(design), strict=True):
+            assert " ".join(row[2:]) == revision.note.partition(". ")[0].rstrip("."), key
+
+
+# ISO 2768-1, table 1, class c (recalled): up to and including so many mm, so many mm either way.
+COARSE = {3: 0.2, 6: 0.3, 30: 0.5, 120: 0.8, 400: 1.2, 1000: 2, 2000: 3}
+
+
+def test_general_tolerances_are_named_and_told(demo_sheets):
+    design, sheets = demo_sheets
+    for key, read in sheets.items():
+        assert read.fields["General tolerances"] == design.build.about.general_tolerances == "ISO 2768-c"
+        said = " ".join(plain for plain, _ in read.texts)
+        measured = any(group.get("data-dimension") for group in read.root.iter())
+        assert ("ISO 2768-c allows, in mm: " in said) == measured, key
+        if measured:
+            told = dict(reversed(pair) for pair in re.findall(r"±([\d.]+) to (\d+)", said.partition("allows")[2]))
+            assert {int(limit): float(size) for limit, size in told.items()} == COARSE, key
+
+
+def test_a_tolerance_of_the_spec_stands_with_its_dimension(demo_sheets):
+    """Each demo says how exact its frame's length and its mirror's edge have to be, in mm."""
+    design, sheets = demo_sheets
+    for key, sheet in (("frame.length", "frame-members"), ("primary.edge_thickness", "mirror-blank")):
+        size = float(design.build.tolerances[key].removesuffix(" mm"))
+        dimensions = ["".join(group.itertext()).strip() for group in sheets[sheet].root.iter()
+                      if group.get("data-dimension")]
+        assert sum(said.endswith(f"\u00a0±\u202f{size:g}") for said in dimensions) == 1, (sheet, dimensions)
+
+
+@pytest.mark.parametrize("key", ["mirror-blank", "frame-members", "upper-end", "diagonal-spider", "pivot-and-balance"])
+def test_lengths_are_written_alike(demo_sheets, key):
+    """Worked out or typed, a metric length has no zeros at its end, which would promise what nobody has measured."""
+    _, sheets = demo_sheets
+    said = ["".join(group.itertext()) for group in sheets[key].root.iter() if group.get("data-dimension")]
+    assert len(said) > 1
+    assert [words for words in said if re.search(r"\d\.\d*0(?!\d)", words)] == []
 
 
 def test_sections_of_the_grid_are_50_mm_from_the_middle(demo_sheets):
@@ -93,17 +199,40 @@ def test_every_mandatory_field_says_something(demo_sheets):
         assert ", ".join(about.authors).startswith(fields["Created by"].rstrip("…"))
 
 
+def symbol_of(read):
+    """Where the cone's ends and the circles of the symbol stand, and how high the ends are."""
+    cone, = read.part("cone")
+    (cx, cy, large), = read.round("large-end")
+    assert read.round("small-end") == [(cx, cy, pytest.approx(large / 2))]
+    ends = sorted({x for x, _ in cone})
+    high = [max(y for x, y in cone if x == end) - min(y for x, y in cone if x == end) for end in ends]
+    assert high == pytest.approx([large, 2 * large], abs=1e-3)
+    return ends, cx, large
+
+
 def test_the_symbol_is_that_of_first_angle_projection(demo_sheets):
     """ISO 5456-2 (recalled): the cone on the left, its small end away from the two circles."""
     _, sheets = demo_sheets
     for read in sheets.values():
-        cone, = read.part("cone")
-        (cx, cy, large), = read.round("large-end")
-        assert read.round("small-end") == [(cx, cy, pytest.approx(large / 2))]
-        ends = sorted({x for x, _ in cone})
-        high = [max(y for x, y in cone if x == end) - min(y for x, y in cone if x == end) for end in ends]
-        assert high == pytest.approx([large, 2 * large], abs=1e-3)
-        assert ends[1] < cx - large
+        ends, circles, large = symbol_of(read)
+        assert ends[1] < circles - large
+
+
+def test_the_symbol_of_third_angle_projection_is_on_the_sheets_that_follow_it(demo, reader):
+    """ISO 5456-2 (recalled): the circles beside the small end that they are seen from. A sheet whose views stand as
+    first angle has them keeps its symbol, so that none says what is not so."""
+    design = demo("bramble-76")
+    about = design.build.about.model_copy(update={"projection": "third"})
+    third = replace(design, build=design.build.model_copy(update={"about": about}))
+    for key, read in reader(third, "A4").items():
+        read.clear()
+        ends, circles, large = symbol_of(read)
+        if key in FOLLOWING:
+            assert circles + large < ends[0], key
+            assert read.group("projection", "third-angle") is not None
+        else:
+            assert ends[1] < circles - large, key
+    assert {"mirror-blank", "optical-layout", "exploded-view"} <= FOLLOWING
 
 
 def test_the_scale_is_a_preferred_one_and_said(demo_sheets):
@@ -142,23 +271,25 @@ def test_every_part_that_is_shown_has_a_balloon_and_a_row(demo_sheets):
         assert set(rows) == shown, key
         for ref, row in rows.items():
             assert row[-1] == f"{known[ref].quantity:g}"
-            said = " ".join(row[1:-1]).rstrip("…")
-            assert known[ref].name.startswith(said), row
     assert sum(len(read.circles) for read in sheets.values()) > 20
 
 
 def test_a_leader_ends_on_its_part(demo_sheets):
-    """At the point that the figure gives; where words have a leader already the balloon stands behind them."""
+    """At the point that the figure gives, on a line that is drawn for the same part, or beside one with nothing
+    between; where words have a leader already the balloon stands behind them."""
     _, sheets = demo_sheets
-    for read in sheets.values():
-        ends = {ref: stroke.end for stroke in read.strokes if stroke.kind == "leader" and stroke.whose
-                for ref in stroke.whose.split()}
+    for key, read in sheets.items():
         for balloon in read.sheet.figure.balloons:
             x, y, radius = read.circles[balloon.ref]
-            if balloon.after is None:
-                assert min(math.dist(ends[balloon.ref], at) for at in (balloon.at, *balloon.also)) < 0.01
-            else:
+            if balloon.after is not None:
                 assert (x - radius, y) == pytest.approx(balloon.after, abs=0.01)
+                continue
+            end, points = read.leaders[balloon.ref].end, (balloon.at, *balloon.also)
+            given = min(math.dist(end, at) for at in points) < 0.75
+            between = [stroke for stroke in read.outlines if cross((balloon.at, end), stroke.ends)]
+            near = {stroke.part for stroke in read.outlines if distance(balloon.at, stroke) < 0.8} - {""}
+            there = {stroke.part for stroke in read.outlines if distance(end, stroke) < 0.15}
+            assert given or near & there or not between, (key, balloon.ref)
 
 
 def test_revisions_are_told_newest_first(demo_sheets):
@@ -166,7 +297,7 @@ def test_revisions_are_told_newest_first(demo_sheets):
     for read in sheets.values():
         rows, wanted = read.rows("revisions"), revision_rows(design)
         assert [(row[0], row[1]) for row in rows] == [(each.letter, each.date) for each in wanted]
-        assert all(each.note.startswith(row[2].rstrip("…")) for row, each in zip(rows, wanted, strict=True))
+        assert all(each.note.startswith(" ".join(row[2:]).rstrip("…")) for row, each in zip(rows, wanted, strict=True))
         dates = [row[1] for row in rows]
         assert dates == sorted(dates, reverse=True)
 
