@@ -32,7 +32,7 @@ class Clear:
     def __init__(self, taken: Iterable[Box], within: Box | None = None, rings: Sequence[float] = ()) -> None:
         self._taken, self._within, self._rings = list(taken), within, rings
 
-    def beside(self, centre: Point, reach: float, texts: Sequence[str]) -> tuple[Label, ...]:
+    def beside(self, centre: Point, reach: float, texts: Sequence[str], left_first: bool = False) -> tuple[Label, ...]:
         """The first of these texts that finds room beside a square about a point, of half width ``reach``, or a little
         farther off; none where not even the last one does."""
         x, y = centre
@@ -40,7 +40,8 @@ class Clear:
         places: list[Spot] = []
         for off in (1.0, 4.0):
             for row in rows:
-                places += [(x + reach + off, row, "start"), (x - reach - off, row, "end")]
+                sides: tuple[Spot, Spot] = ((x + reach + off, row, "start"), (x - reach - off, row, "end"))
+                places += reversed(sides) if left_first else sides
         places += [(x, y + reach + 1.0, "middle"), (x, y - reach - 1.0 - HEIGHT, "middle")]
         return self.first(places, texts)
 

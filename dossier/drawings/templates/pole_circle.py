@@ -92,7 +92,8 @@ def _words(design: Design, circle: _Circle, what: str, centres: Sequence[Point],
     clear = Clear([*(Box(*centre, *centre).grown(reach) for centre in centres), box_of_label(axis),
                    Box(-8.0, -8.0, 8.0, 8.0), Box(-0.5, 0.0, 0.5, circle.radius + reach)])
     for number, (centre, angle) in enumerate(zip(centres, circle.angles_deg, strict=True), start=1):
-        yield from clear.beside(centre, reach, (f"{what} {number}, {degrees(angle)}", str(number)))
+        # Towards the axis, so that words make no sheet wider.
+        yield from clear.beside(centre, reach, (f"{what} {number}, {degrees(angle)}", str(number)), centre[0] > reach)
     yield axis
     if chord:
         said = f"{length(design, chord)}, centre to centre"
