@@ -37,6 +37,15 @@ def of_step(step: Step, chosen_topics: tuple[str, ...]) -> tuple[str, ...]:
                  if topic in step.cautions or shelf.cautions()[topic].when.meant_in(text))
 
 
+def of_another_choice(step: Step, build: Build, topic: str) -> bool:
+    """Whether a caution beside this step is on a material that this build does not hold and only another choice of its
+    parts would bring, and the step speaks of it without naming the caution."""
+    materials = set(shelf.cautions()[topic].when.materials)
+    offered = {value for part in build.parts or () for other in part.instead for value in (other.set or {}).values()
+               if isinstance(value, str)}
+    return topic not in step.cautions and bool(materials & offered) and not materials & _materials(build)
+
+
 def _called_up(caution: Caution, build: Build, text: str) -> bool:
     when = caution.when
     parts = build.parts or ()

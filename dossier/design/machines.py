@@ -40,6 +40,13 @@ def machine_minutes(design: Design, step: Step) -> float:
     raise Unusable([Problem(step.file, step.lines.get("machine", 1), "machine", message)])
 
 
+def attended_minutes(design: Design, step: Step) -> float | None:
+    """How long of each day somebody looks after the machine at this step's bench; None for day and night."""
+    workshop = design.build.workshop
+    benches = workshop.benches if workshop else ()
+    return next((bench.attended for bench in benches if bench.name == step.bench), None)
+
+
 def taken_minutes(machine_min: float, attended_min: float | None) -> float:
     """For how long a machine's place is taken that may work only so long of each day, from whatever hour on: between
     the stretches, and before the first, it stands still."""

@@ -8,9 +8,8 @@ from functools import lru_cache
 from itertools import groupby
 
 from dossier.calc.shop.sittings import Job, Sitting, least_sessions, sittings
-from dossier.design.machines import machine_minutes, taken_minutes
+from dossier.design.machines import attended_minutes, machine_minutes, taken_minutes
 from dossier.design.model import Design
-from dossier.spec.model_workshop import Workshop
 from dossier.spec.steps import Step
 
 # Where the spec does not say: from one evening to the next morning.
@@ -77,7 +76,7 @@ def workshop_plan(design: Design) -> WorkshopPlan | None:
     timed = [step for step in design.steps if step.minutes]
     if workshop is None or not timed:
         return None
-    jobs, kits = tuple(_jobs(design, workshop, timed)), design.workshop_kits
+    jobs, kits = tuple(_jobs(design, timed)), design.workshop_kits
     apart = APART_MIN if workshop.apart is None else workshop.apart
     places = {bench.name: bench.places for bench in workshop.benches}
     for step in timed:
@@ -101,21 +100,20 @@ def _found(jobs: tuple[Job, ...], kits: int, session_min: float, people: int, pl
             least_sessions(jobs, kits, session_min, people, dict(places)))
 
 
-def _jobs(design: Design, workshop: Workshop, timed: list[Step]) -> Iterator[Job]:
+def _jobs(design: Design, timed: list[Step]) -> Iterator[Job]:
     at = {step.slug: number for number, step in enumerate(timed)}
     single = {part.ref for part in design.build.parts or () if part.get in _SINGLE}
-    attended = {bench.name: bench.attended for bench in workshop.benches}
     for step in timed:
         needs = sorted({at[slug] for slug in _before(step, design.steps, at)})
         yield Job(step.minutes or 0.0, step.people, step.bench, tuple(needs), step.wait_minutes, step.light,
-                  taken_minutes(machine_minutes(design, step), attended.get(step.bench)),
+                  taken_minutes(machine_minutes(design, step), attended_minutes(design, step)),
                   frozenset({*step.parts, *step.makes}) & single)
 
 
 def _before(step: Step, steps: tuple[Step, ...], timed: Mapping[str, int]) -> Iterator[str]:
     """The timed steps that this one waits for: those that it needs, and those that make a part which it uses. Through
     one without a time it waits for what that one waits for."""
-    for other in steps[:step.number - 1]:
+    for other in steps[:steps.index(step)]:
         if other.slug in step.needs or set(other.makes) & set(step.parts):
             if other.slug in timed:
                 yield other.slug

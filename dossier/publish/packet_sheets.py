@@ -101,7 +101,9 @@ class _Maker:
     def _safety(self) -> packet.Safety:
         said, found = self._answers(SAFETY)
         view = safety.safety_view(self.design, self.book.page(SAFETY), (), ())
-        return packet.Safety(self._sheet(SAFETY), said, view.cautions, found)
+        workshop = self.design.build.workshop
+        signers = packet.signatures(workshop.people if workshop else packet.SIGNERS)
+        return packet.Safety(self._sheet(SAFETY), said, view.cautions, found, signers)
 
     def _overview(self) -> packet.Overview:
         goals, href = judged(self.design), "index.html"

@@ -157,8 +157,8 @@ def _step(path: Path, number: int, problems: list[Problem]) -> Step:
         slug=slug_of(path), number=number, title=head.text("title", values.get("title", path.stem)), file=file,
         body=body, body_line=body_line, lines={key: head.line(key) for key in values},
         minutes=_minutes(head, "time"), machine=_machine(head), wait_minutes=_minutes(head, "wait") or 0.0,
-        light=_light(head), people=_people(head), bench=head.text("bench", values["bench"]) if "bench" in values else "",
-        checks=tuple(_checks(head)), **lists,
+        light=_light(head), people=_people(head), checks=tuple(_checks(head)),
+        bench=head.text("bench", values["bench"]) if "bench" in values else "", **lists,
     )
     problems += [*tree.problems, *head.problems]
     return step

@@ -22,6 +22,9 @@ from dossier.views.safety import CautionView
 from dossier.views.steps import Picture, StepsView
 from dossier.views.working import Missing
 
+# Who signs the safety sheet where the spec does not say how many people work at once.
+SIGNERS = 8
+
 
 @dataclass(frozen=True, slots=True)
 class TitleBlock:
@@ -82,12 +85,14 @@ class Cover:
 
 @dataclass(frozen=True, slots=True)
 class Safety:
-    """Every caution of the build, before anything else, and who has read them."""
+    """Every caution of the build, before anything else, and who has read them: ``signatures`` are the cells of each row
+    to sign in, empty."""
 
     sheet: Sheet
     said: tuple[Section, ...]
     cautions: tuple[CautionView, ...]
     answers: tuple[Answer, ...]
+    signatures: tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +259,11 @@ def _bare(scene: Scene) -> Html:
 def contents(packet_sheets: Iterable[tuple[Sheet, tuple[ContentLine, ...]]]) -> tuple[ContentLine, ...]:
     """The contents: a line for each sheet, and under it what is on it."""
     return tuple(ContentLine(sheet.anchor, sheet.title, "", inner) for sheet, inner in packet_sheets)
+
+
+def signatures(people: int) -> tuple[tuple[str, ...], ...]:
+    """The cells in which so many people sign, two in a row, each with name, signature and date."""
+    return (("",) * 6,) * -(-people // 2)
 
 
 def of_answers(answers: Iterable[Answer]) -> tuple[ContentLine, ...]:

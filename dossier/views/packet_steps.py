@@ -38,7 +38,7 @@ class StepSheet:
     """One step. ``running`` is its title in the head of each page. Cautions stand in short and lead to the sheet of
     cautions: first those that the step names, with all that is to be done, then those that its words and tools call up,
     with what can happen. ``column`` is how wide the cautions stand beside the work: ``narrow``, ``even``, ``broad`` or
-    ``most``."""
+    ``most``. ``to_write`` is what is to be written down, two in a row."""
 
     anchor: str
     running: str
@@ -47,16 +47,18 @@ class StepSheet:
     body: tuple[Html, ...]
     cautions: tuple[InShort, ...]
     column: str
+    to_write: tuple[tuple[Html, ...], ...]
 
 
 def step_sheet(step: Step, view: StepView, body: Passage) -> StepSheet:
     """A step of the site as it stands on paper."""
     page = step_page(step.slug)
     blocks = tuple(with_own_names(piece.html, page) for piece in body.pieces)
+    shown = (*view.cautions, *view.of_other_choices)
     cautions = tuple(_in_short(each, named=each.topic in step.cautions)
-                     for each in sorted(view.cautions, key=lambda each: each.topic not in step.cautions))
+                     for each in sorted(shown, key=lambda each: each.topic not in step.cautions))
     return StepSheet(anchor(page), f"Step {view.number}: {step.title}", step.title, view, blocks, cautions,
-                     _column(cautions, blocks))
+                     _column(cautions, blocks), tuple(view.record[at:at + 2] for at in range(0, len(view.record), 2)))
 
 
 def _in_short(caution: CautionView, *, named: bool) -> InShort:

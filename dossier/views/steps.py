@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from dossier.design import Design
 from dossier.design.asides.workshop import LIGHT_WORDS
-from dossier.design.cautions import of_step
+from dossier.design.cautions import of_another_choice, of_step
+from dossier.design.machines import attended_minutes, machine_minutes
+from dossier.design.tools import Gathered, consumables_of, tools_of
 from dossier.design.unused import unused_parts
-from dossier.notation import duration
+from dossier.notation.durations import duration, roughly
 from dossier.spec.model_parts import Part
 from dossier.spec.steps import Check, Step
 from dossier.views.known_issues import IssueView, issues_of_step
@@ -53,16 +55,34 @@ class StepLine:
 
 
 @dataclass(frozen=True, slots=True)
+class ToLayOut:
+    """A thing that lies on the bench, with all its sizes, and the steps that want it."""
+
+    text: str
+    steps: tuple[StepNumber, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepNumber:
+    """A step by its number."""
+
+    href: str
+    number: str
+
+
+@dataclass(frozen=True, slots=True)
 class StepsView:
-    """The index of the steps: all of them, the time they take, every tool and consumable, once, and the parts that no
-    step names."""
+    """The index of the steps: all of them; the time they take one after the other, and in hours of all hands together
+    where a step wants several; every tool and consumable, once, with the steps that want it; and the parts that no step
+    names."""
 
     page: Page
     intro: tuple[Said, ...]
     steps: tuple[StepLine, ...]
     time: str
-    tools: tuple[str, ...]
-    consumables: tuple[str, ...]
+    hands: str
+    tools: tuple[ToLayOut, ...]
+    consumables: tuple[ToLayOut, ...]
     unused: tuple[Needed, ...]
 
 
@@ -76,13 +96,15 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step on a sheet of its own."""
+    """One step on a sheet of its own. ``of_other_choices`` are cautions on what this build holds only where a part is
+    chosen otherwise: they are told in short."""
 
     page: Page
     number: str
     time: str
     people: str
     when: str
+    machine: str
     wait: str
     body: tuple[Said, ...]
     parts: tuple[Needed, ...]
@@ -90,6 +112,7 @@ class StepView:
     consumables: tuple[str, ...]
     needs: tuple[Sheet, ...]
     cautions: tuple[CautionView, ...]
+    of_other_choices: tuple[CautionView, ...]
     issues: tuple[IssueView, ...]
     checks: tuple[ToCheck, ...]
     record: tuple[Html, ...]
@@ -100,10 +123,11 @@ def steps_view(design: Design, page: Page, intro: tuple[Said, ...]) -> StepsView
     """The index of a design's steps."""
     lines = tuple(StepLine(step_page(step.slug), str(step.number), step.title, time_of(step.minutes),
                            people(step.people), "; ".join(step.tools)) for step in design.steps)
-    known = [step.minutes for step in design.steps if step.minutes is not None]
-    return StepsView(page, intro, lines, duration(sum(known)) if known else "",
-                     _once(tool for step in design.steps for tool in step.tools),
-                     _once(item for step in design.steps for item in step.consumables),
+    clock = sum(step.minutes or 0.0 for step in design.steps)
+    hands = sum((step.minutes or 0.0) * step.people for step in design.steps)
+    pages = {step.number: StepNumber(step_page(step.slug), str(step.number)) for step in design.steps}
+    return StepsView(page, intro, lines, time_of(clock), time_of(hands) if hands > clock else "",
+                     _to_lay_out(tools_of(design.steps), pages), _to_lay_out(consumables_of(design.steps), pages),
                      tuple(Needed(part.ref, text(part.name), str(part.quantity), part_of(part.ref))
                            for part in unused_parts(design)))
 
@@ -113,14 +137,18 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
     """One step of a design."""
     parts = {part.ref: part for part in design.build.parts}
     titles = {other.slug: other for other in design.steps}
+    topics = of_step(step, design.cautions)
+    other_choices = [topic for topic in topics if of_another_choice(step, design.build, topic)]
     return StepView(
         page=page, number=str(step.number), time=time_of(step.minutes), people=people(step.people),
-        when=LIGHT_WORDS.get(step.light, ""), wait=time_of(step.wait_minutes), body=body,
+        when=LIGHT_WORDS.get(step.light, ""), machine=_machine(design, step),
+        wait=time_of(step.wait_minutes), body=body,
         parts=tuple(_needed(parts[ref], spoken, index) for index, ref in _places(design, step) if ref in parts),
         tools=step.tools, consumables=step.consumables,
         needs=tuple(Sheet(step_page(slug), titles[slug].title, str(titles[slug].number)) for slug in step.needs
                     if slug in titles),
-        cautions=tuple(caution_view(topic) for topic in of_step(step, design.cautions)),
+        cautions=tuple(caution_view(topic) for topic in topics if topic not in other_choices),
+        of_other_choices=tuple(map(caution_view, other_choices)),
         issues=issues_of_step(design, step.slug, spoken),
         checks=tuple(_check(step, check, spoken) for check in step.checks),
         record=_texts(step, "record", step.record, spoken), pictures=pictures,
@@ -130,6 +158,16 @@ def step_view(design: Design, step: Step, page: Page, body: tuple[Said, ...], sp
 def time_of(minutes: float | None) -> str:
     """How long a step takes; nothing where its author does not say."""
     return duration(minutes) if minutes else ""
+
+
+def _machine(design: Design, step: Step) -> str:
+    """For how long a machine works on by itself, and how long at a stretch where it is not left alone."""
+    minutes, attended = machine_minutes(design, step), attended_minutes(design, step)
+    if not minutes:
+        return ""
+    stretch = attended is not None and attended < minutes
+    return f"about {roughly(minutes)}" + (
+        f", at most {roughly(attended)} of each day while somebody looks after it" if stretch and attended else "")
 
 
 def people(count: int) -> str:
@@ -161,5 +199,5 @@ def _check(step: Step, check: Check, spoken: Spoken) -> ToCheck:
                      for text in (check.what, check.target, check.tolerance)))
 
 
-def _once(items: Iterable[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(items))
+def _to_lay_out(things: Iterable[Gathered], pages: Mapping[int, StepNumber]) -> tuple[ToLayOut, ...]:
+    return tuple(ToLayOut(each.text, tuple(pages[number] for number in each.steps)) for each in things)

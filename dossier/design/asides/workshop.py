@@ -5,7 +5,7 @@ from __future__ import annotations
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
 from dossier.design.workshop import Session, Slot, WorkshopPlan, workshop_plan
-from dossier.notation import duration
+from dossier.notation.durations import roughly
 from dossier.spec.steps import Step
 
 LIGHT_WORDS = {"daylight": "by daylight", "night": "in the dark"}
@@ -19,7 +19,7 @@ def sessions(design: Design) -> Aside | None:
     columns = tuple(AsideColumn(title, text=True) for title in ("From", "To", "Step", "Kits", "Bench", "People"))
     rows = tuple(_row(session, slot, first=number == 0) for session in plan.sessions
                  for number, slot in enumerate(session.slots))
-    return Aside("Session by session", "Session", columns, rows, _notes(plan))
+    return Aside("Session by session", "Session", columns, rows, _notes(plan), stacks=True)
 
 
 def tools(design: Design) -> Aside | None:
@@ -38,7 +38,7 @@ def tools(design: Design) -> Aside | None:
         counted(tuple(sorted(set(when[step.slug])))), f"{step.number} {step.title}", "; ".join(step.tools)))
         for index, step in enumerate(steps))
     columns = tuple(AsideColumn(title, text=True) for title in ("Sessions", "Step", "Tools"))
-    return Aside("Which tool is on which bench when", "Bench", columns, rows) if rows else None
+    return Aside("Which tool is on which bench when", "Bench", columns, rows, stacks=True) if rows else None
 
 
 def _bench(step: Step) -> str:
@@ -53,7 +53,7 @@ def _row(session: Session, slot: Slot, *, first: bool) -> AsideRow:
 
 
 def _machine(slot: Slot) -> str:
-    taken = duration(slot.machine_min)
+    taken = roughly(slot.machine_min)
     return f"Then its machine works on; the place is taken for {taken}." if slot.machine_min else ""
 
 

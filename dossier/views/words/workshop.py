@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dossier.design import Design
 from dossier.design.asides.mount import has_finder
 from dossier.design.workshop import Slot, WorkshopPlan, workshop_plan
-from dossier.notation import duration
+from dossier.notation.durations import duration, roughly
 
 
 def sessions(design: Design) -> str:
@@ -26,7 +26,8 @@ def _how_many(plan: WorkshopPlan) -> Iterator[str]:
     if busiest == plan.people:
         yield f"Where most is done, all {plan.people} people that the workshop has are busy at once."
     else:
-        yield f"Never more than {_people(busiest)} of the workshop’s {plan.people} are busy at once."
+        busy = "is" if busiest == 1 else "are"
+        yield f"Never more than {_people(busiest)} of the workshop’s {plan.people} {busy} busy at once."
     yield "No plan can do with fewer sessions." if plan.least == count else (
         f"This plan was found by taking turns; none can do with fewer than {plan.least}.")
 
@@ -47,7 +48,7 @@ def _machines(plan: WorkshopPlan) -> Iterator[str]:
     for slot in alone.values():
         step = slot.step
         yield (f"After the hands of step {step.number} have done, its machine works on, and its place at the "
-               f"{step.bench} bench is free again {duration(slot.machine_min)} later; what needs that step waits as "
+               f"{step.bench} bench is free again {roughly(slot.machine_min)} later; what needs that step waits as "
                f"long{', and so does the next kit' if plan.kits > 1 else ''}.")
 
 
