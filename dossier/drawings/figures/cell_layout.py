@@ -88,7 +88,7 @@ def _with_wide_section(views: CellViews, levers: Sequence[Group], entries: Seque
         return None
     upper = (*plan, *_column(views, (), entries, (left, box.top), room))
     top = extent(upper, medium).bottom + 0.8 * size + line_height(medium)
-    for scale in (each for each in scales.PREFERRED if each >= least * views.scale):
+    for scale in _scales(views, width - medium.wide, least):
         shapes = views.section(scale).whole(heights=True)
         own = extent(shapes, medium)
         high = top + 0.6 * size + own.bottom - own.top - box.top
@@ -126,7 +126,7 @@ def _with_section_beside(views: CellViews, levers: Sequence[Group], entries: Seq
     under = _column(views, levers, (), (box.left, box.bottom + _BETWEEN * size), box.right - box.left)
     column = _column(views, (), entries, (left, box.top), room)
     top = extent(column, medium).bottom + 0.8 * size + line_height(medium)
-    for scale in (each for each in scales.PREFERRED if each >= 0.99 * views.scale):
+    for scale in _scales(views, room, 0.99):
         shapes = views.section(scale).whole(heights=True)
         own = extent(shapes, medium)
         if own.right - own.left > room or top + 0.6 * size + own.bottom - own.top - box.top > _room(views):
@@ -134,6 +134,12 @@ def _with_section_beside(views: CellViews, levers: Sequence[Group], entries: Seq
         at = (left - own.left + (room - own.right + own.left) / 2, top + 0.6 * size - own.top)
         return (*plan, *under, *column, *_titled(shapes, at, top, scale, views)), Section(at, scale)
     return None
+
+
+def _scales(views: CellViews, room: float, least: float) -> Iterator[float]:
+    """Preferred scales at least so many times the plan's, the largest first, at which the bare section has room."""
+    across = 2 * views.plan_of.reach_mm
+    return (each for each in scales.PREFERRED if each >= least * views.scale and across * each <= room)
 
 
 def _titled(shapes: Sequence[Shape], at: Point, title: float, scale: float, views: CellViews) -> tuple[Shape, ...]:
@@ -235,7 +241,10 @@ def _detail(views: CellViews, at: Point, room: float, height: float) -> tuple[Sh
         factor * views.scale for factor in _FACTORS]
     beside = 2.2 * (plan.screw[0] if plan.screw else 4.0)
     left_mm = max(min(plan.pushes.radius_mm - beside, 0.9 * plan.blank_mm / 2), 0.1)
+    low = min(plan.plate.back_mm, *(plan.spring or ()), *(plan.screw[2:] if plan.screw else ()))
     for scale in larger:
+        if (plan.reach_mm - left_mm) * scale > room or (plan.sagitta_mm - low) * scale > height:
+            continue
         shapes = views.section(scale, left_mm).detail()
         box = extent(shapes, medium)
         words = f"A–A, right end ({scales.ratio(scale)})" if lying else "A–A, right end, enlarged"
