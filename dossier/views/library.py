@@ -101,7 +101,7 @@ def build_line(design: Design) -> dict[str, Any]:
     asked = difficulty(design)
     picture = general_arrangement.draw(design, form="wide", palette=SCREEN, dimensions=False,
                                        name=f"picture-{slug(design.loaded.name)}")
-    mass = results.get("mount.load") or results.get("parts.mass")
+    mass = results.get("parts.mass")
     return {
         "lang": design.build.readers.language, "folder": design.loaded.name, "name": about.name,
         "summary": Spoken(design).of_spec_plain(about.summary, "about.summary"), "picture": picture,

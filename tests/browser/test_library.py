@@ -15,7 +15,7 @@ from dossier.spec.load import load_build
 from dossier.views.library import build_line
 from tests.browser.conftest import STARTER, faults
 
-# Invented: name, aperture, mass carried, cost, level of tools, printer.
+# Invented: name, aperture, mass, cost, level of tools, printer.
 PLANS = (("Ash", 76, 1.5, 130, 1, False), ("Birch", 114, 2.8, 150, 2, False), ("Cedar", 150, 8.3, 343, 3, True),
          ("Durmast", 250, 19.6, None, 3, True))
 
@@ -42,6 +42,9 @@ def test_filter_order_and_side_by_side(index: Path, page: Page) -> None:
     page.fill("[data-most=cost]", "200")
     assert shown(page) == ["Birch", "Durmast"]  # what a plan does not say is not held against it
     assert page.locator("[data-count]").inner_text() == "2 of 4 plans"
+    page.fill("[data-most=mass]", "1")
+    assert page.locator("[data-count]").inner_text() == "0 of 4 plans: empty a field or allow more"
+    page.fill("[data-most=mass]", "")
     page.fill("[data-most=cost]", "")
     page.check("[data-no-printer]")
     assert shown(page) == ["Birch"]

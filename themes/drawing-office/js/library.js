@@ -41,7 +41,8 @@
     for (const build of [...builds].sort(order)) home.append(build);
     for (const build of builds) build.hidden = !fits(build);
     const left = builds.filter((build) => !build.hidden).length;
-    form.querySelector("[data-count]").textContent = left === builds.length ? `${left} plans` : `${left} of ${builds.length} plans`;
+    const counted = left === builds.length ? `${left} plans` : `${left} of ${builds.length} plans`;
+    form.querySelector("[data-count]").textContent = left ? counted : `${counted}: empty a field or allow more`;
   }
 
   form.addEventListener("input", show);
