@@ -111,19 +111,22 @@ def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _F
         return None
     parts = _parts(design, figure.balloons)
     foot = space.bottom - HEIGHT
-    said = (*figure.notes, *general_tolerances_note(design, figure.shapes), *_known_issues(design, parts))
+    told, issues = tuple(general_tolerances_note(design, figure.shapes)), tuple(_known_issues(design, parts))
     within, rows = space.grown(-CLEAR_OF_FRAME), revision_rows(design)
 
-    def with_lines(most: int) -> _Fitted:
-        band = tables.band(said, parts, rows, space, foot, most)
+    def with_lines(most: int, said: Sequence[Runs]) -> _Fitted:
+        band = tables.band((*figure.notes, *said, *issues), parts, rows, space, foot, most)
         top = foot - tables.height_of(band, foot) - _ABOVE
         return _Fitted(scale, figure, band, parts, Box(within.left, within.top, within.right, top))
 
-    # What the author says is told in full wherever the figure leaves room for it.
-    tried = [with_lines(tables.MOST_LINES[0])]
-    while not tried[-1].fits and len(tried) < len(tables.MOST_LINES):
-        tried.append(with_lines(tables.MOST_LINES[len(tried)]))
-    return tried[-1]
+    # What the author says is told in full wherever the figure leaves room for it; before it is cut, what a standard
+    # says is left away.
+    tried = with_lines(tables.WHOLE, told)
+    for most in tables.MOST_LINES:
+        if tried.fits:
+            break
+        tried = with_lines(most, ())
+    return tried
 
 
 def _parts(design: Design, shown: Sequence[Balloon]) -> tuple[Part, ...]:

@@ -45,11 +45,11 @@ def test_leaders_run_over_few_outlines(demo_sheets):
 
 
 def test_leaders_are_short(demo_sheets):
-    """A third of the sheet's width at most; 20 mm and less in the mean."""
+    """20 mm and less in the mean; one in a crowded drawing may be as long as a third of the sheet is high."""
     _, sheets = demo_sheets
     lengths = {(key, ref): math.dist(*leader.ends) for key, read in sheets.items() for ref, leader in
                read.leaders.items()}
-    assert max(lengths.values()) < 60, max(lengths, key=lengths.get)
+    assert max(lengths.values()) < 90, max(lengths, key=lengths.get)
     assert sum(lengths.values()) / len(lengths) < 20
 
 
