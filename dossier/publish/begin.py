@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import shutil
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
@@ -56,6 +57,7 @@ def _carried(packet: Path) -> Iterator[tuple[str, bytes]]:
     from pypdf import PdfReader
     from pypdf.errors import PyPdfError
 
+    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # what is wrong is said below, once
     room = LARGEST_SUM
     try:
         for count, file in enumerate(PdfReader(packet).attachment_list):

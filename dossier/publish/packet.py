@@ -117,7 +117,10 @@ class _Press:
         return pdf
 
     def _draw(self, document: Any, pdf: Any) -> None:
-        """The sheets of the drawing set on their pages, which the engine has left bare but for a page number."""
+        """The sheets of the drawing set on their pages, which the engine has left bare but for a page number; and each
+        file that travels along named once, where the engine names it twice."""
+        if "AF" in pdf.catalog:
+            pdf.catalog["AF"][:] = dict.fromkeys(pdf.catalog["AF"])
         scenes = {drawing_anchor(sheet): sheet.scene for sheet in self._sheets.drawn}
         places = {number: scenes[name] for number, names in enumerate(_first_met(document.pages))
                   for name in names & set(scenes)}

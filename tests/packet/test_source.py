@@ -57,7 +57,7 @@ def test_it_says_that_it_is_pdf_a_3(small_packet):
              if key.startswith(_PDFA)}
     assert (said["part"], said["conformance"]) == ("3", "U")
     assert root["/OutputIntents"][0]["/S"] == "/GTS_PDFA1"
-    assert len(root["/AF"]) >= len(list(small_packet.reader.attachment_list))
+    assert len(root["/AF"]) == len(list(small_packet.reader.attachment_list))
     fonts = {id(font): font.get_object() for page in small_packet.reader.pages
              for font in page["/Resources"].get("/Font", {}).values()}
     inner = [font["/DescendantFonts"][0].get_object()["/FontDescriptor"] for font in fonts.values()]
