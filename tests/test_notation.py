@@ -5,6 +5,7 @@ import subprocess
 import sys
 from dataclasses import dataclass
 from html.parser import HTMLParser
+from typing import Literal
 
 import pint
 import pytest
@@ -18,6 +19,7 @@ from dossier.notation import (
     rule_html,
     rule_plain,
     show,
+    show_limit,
     show_result,
     symbol,
     working_html,
@@ -25,7 +27,7 @@ from dossier.notation import (
 )
 from dossier.notation.digits import Digits, written
 from dossier.notation.units import CUSTOMARY, unit_text
-from dossier.working import FORMULAS, UNITS, AnyFormula, Given, formula
+from dossier.working import FORMULAS, UNITS, AnyFormula, Given, Goal, Result, formula
 
 THIN = "\u202f"
 
@@ -245,3 +247,23 @@ def test_importing_notation_is_cheap() -> None:
         [sys.executable, "-c", "import sys, dossier.notation; print(*sys.modules)"],
         capture_output=True, text=True, check=True).stdout.split()
     assert not {"numpy", "pint", "pydantic", "jinja2", "scipy"} & set(loaded)
+
+
+@pytest.mark.parametrize(("value", "limit", "sense", "unit", "shown", "asked"), [
+    (0.7958, 0.8, "at_least", "", "0.796", "0.800"), (0.7999996, 0.8, "at_least", "", "0.7999996", "0.8000000"),
+    (0.804, 0.8, "at_least", "", "0.80", "0.80"), (350.004, 350.0, "at_most", "money", "350.004", "350.000"),
+    (7.9, 8.0, "at_least", "mm", "7.9", "8.0"), (25.401, 25.4, "at_most", "mm", "25.401", "25.400"),
+])
+def test_a_number_that_misses_its_limit_reads_so(value: float, limit: float, sense: Literal["at_least", "at_most"],
+                                                 unit: str, shown: str, asked: str) -> None:
+    """Digits are added until the two differ; what meets its limit keeps its digits."""
+    name = "figure.strehl" if not unit else "some.length"
+    result = Result(name, value, unit, eyepieces.magnification, {}, "Strehl", goal=Goal(name, sense, limit, ""))
+    assert (show_result(result).number, show_limit(result).number) == (shown, asked)
+
+
+def test_a_result_without_a_limit_has_none_to_show() -> None:
+    result = Result("figure.strehl", 0.7958, "", eyepieces.magnification, {}, "Strehl")
+    assert show_result(result).number == "0.80"
+    with pytest.raises(ValueError, match="has no limit"):
+        show_limit(result)

@@ -146,3 +146,23 @@ def test_the_demo_opens_without_a_complaint(teasel_site: Path, page: Page) -> No
             page.set_viewport_size({"width": width, "height": 900})
             assert page.evaluate("document.documentElement.scrollWidth") <= width, path.name
     assert not wrong
+
+
+def test_on_a_phone_a_table_shows_that_it_goes_on_or_has_a_block_for_each_row(teasel_site: Path,
+                                                                             open_sheet: Open) -> None:
+    page = open_sheet("index.html", 360)
+    stacked = 0
+    for sheet in ("parts.html", "workshop.html", "shows.html"):
+        page.goto((teasel_site / sheet).as_uri())
+        for table in page.locator(".scroll.stacks").all():
+            assert table.evaluate("e => e.scrollWidth <= e.clientWidth"), sheet
+            label = table.locator("td[data-label]").first
+            assert label.evaluate("e => getComputedStyle(e, '::before').content") != "none"
+            stacked += 1
+    assert stacked >= 3
+    wide = page.locator(".scroll:not(.stacks)").evaluate_all(
+        "all => all.filter(e => e.scrollWidth > e.clientWidth + 40).length")
+    assert wide, "the last sheet has a table that goes on beyond its edge"
+    edge = page.locator(".scroll:not(.stacks)").first
+    kept = edge.evaluate("e => getComputedStyle(e).backgroundAttachment")
+    assert kept == "local, local, scroll, scroll", "covers move with the table, shades stay at the edges"

@@ -223,6 +223,6 @@ def test_masses_to_be_measured_are_rounded_as_results_are(both):
     made = (make(worked.planned) for make in asides.SHEETS)
     tables = {each.title: aside_table(each, worked.planned).table for each in made if each}
     rows = tables["Parts, on the scales"].rows
-    assert [(row.heading, row.cells[0].text) for row in rows][-1] == ("P3 Ring: mass, g", "90")
+    assert [(row.heading, row.cells[0].text) for row in rows][-1] == ("P3 Ring, g", "90")
     assert all(table.columns[1].to_write for table in tables.values())
     assert next(iter(tables)) == "Mirror"

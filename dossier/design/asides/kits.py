@@ -18,7 +18,8 @@ def left_over(design: Design) -> Aside | None:
             rows.append(AsideRow(f"{part.ref} {part.name}", tuple(_count(part.ref, count) for count in counts)))
     kits = "one kit" if design.kits == 1 else f"{design.kits} kits"
     columns = tuple(AsideColumn(title) for title in ("Needed", "Packs", "In a pack", "Left over"))
-    return Aside(f"What is left over of whole packs, {kits}", "Part", columns, tuple(rows)) if rows else None
+    return Aside(f"What is left over of whole packs, {kits}", "Part", columns, tuple(rows),
+                 stacks=True) if rows else None
 
 
 def sheets(design: Design) -> Aside | None:

@@ -30,19 +30,22 @@ def _sheet(title: str, sections: tuple[str, ...]) -> Callable[[Design], Aside | 
     """What to measure of these sections of the spec, with room to write."""
 
     def made(design: Design) -> Aside | None:
-        rows = tuple(AsideRow(named(design, given.key), (measured.in_grams(given), ""))
+        masses = sections == _PARTS
+        rows = tuple(AsideRow(named(design, given.key).removesuffix(": mass" if masses else ""),
+                              (measured.in_grams(given), ""))
                      for given in measured.worth_measuring(design) if given.key.startswith(sections))
-        return Aside(title, "Measure", _TO_FILL_IN, rows) if rows else None
+        return Aside(title, "Mass of one" if masses else "Measure", _TO_FILL_IN, rows) if rows else None
 
     return made
 
 
+_PARTS = ("parts[",)
 _TO_FILL_IN = (AsideColumn("Planned"), AsideColumn("Found", text=True, write=True))
 # The sheet to fill in at the bench, a table for each thing that is taken in hand.
 SHEETS = tuple(_sheet(title, sections) for title, sections in (
     ("Mirror", ("primary.",)), ("Diagonal and spider", ("diagonal.", "spider.")), ("Focuser", ("focuser.",)),
     ("Frame and front", ("frame.", "front.")), ("Cell and mount", ("cell.", "mount.")),
-    ("Eyepieces", ("eyepieces[",)), ("Parts, on the scales", ("parts[",))))
+    ("Eyepieces", ("eyepieces[",)), ("Parts, on the scales", _PARTS)))
 
 
 def named(design: Design, key: str) -> str:

@@ -53,7 +53,7 @@ def table(design: Design) -> Aside | None:
              "turned by a quarter on the bed."] if any(row.entries[0] for row in rows) else []
     if any(each.part.cad or each.solid for each in printed(design)):
         notes.append("The files stand beside each part in the list below, and with their SHA-256 among the downloads.")
-    return Aside("What the meshes are like", "Part", _COLUMNS, rows, tuple(notes), works=())
+    return Aside("What the meshes are like", "Part", _COLUMNS, rows, tuple(notes), works=(), stacks=True)
 
 
 def _printed(design: Design, part: Part, name: str) -> Printed:
