@@ -132,6 +132,8 @@ def test_the_workshop_s_own_number_of_kits_is_planned_and_shopped_for(design):
     said, one = design(three, files=STEPS), design(three, files=STEPS, kits=1)
     assert (workshop_plan(said).kits, said.kits, said.results["parts.cost"].value) == (3, 1, 2.0)
     assert (workshop_plan(one).kits, one.kits) == (1, 1)
+    assert "3 kits cost 6.00\u202fEUR, 2.00\u202fEUR each; one alone costs" in words.sessions(said)
+    assert "cost" not in words.sessions(one)
     shopping = {told.kits_asked: next(each for each in lists(told) if "shopping" in each.name) for told in (said, one)}
     assert "for 3 kits" in shopping[False].what
     assert [row[3:8] for row in shopping[False].rows] == [(3, 1, 3, 2.0, 6.0)]

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator
 
 from dossier.design import Design
 from dossier.design.asides.mount import has_finder
+from dossier.design.shopping import workshop_costs
 from dossier.design.workshop import Slot, WorkshopPlan, workshop_plan
+from dossier.notation import show_result
 from dossier.notation.durations import duration, roughly
 
 
@@ -16,7 +18,18 @@ def sessions(design: Design) -> str:
     plan = workshop_plan(design)
     if plan is None:
         return ""
-    return " ".join((*_how_many(plan), *_how_long(plan), *_machines(plan), *_when(plan)))
+    when = " ".join((*_machines(plan), *_when(plan)))
+    return "\n\n".join(filter(None, (" ".join((*_how_many(plan), *_how_long(plan))), when, _cost(design))))
+
+
+def _cost(design: Design) -> str:
+    """What all kits cost when they are bought for together, beside one alone."""
+    found = workshop_costs(design)
+    if found is None:
+        return ""
+    together, each = (show_result(result, design.build.readers).plain for result in found)
+    return (f"Bought for together, {design.workshop_kits} kits cost {together}, {each} each; one alone costs "
+            "{{ parts.cost }}. The shopping list among the downloads is for all of them, the parts list for one.")
 
 
 def _how_many(plan: WorkshopPlan) -> Iterator[str]:
