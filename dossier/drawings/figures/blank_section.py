@@ -146,7 +146,8 @@ def _mark(corner: Point, lying: bool, medium: Medium) -> tuple[Shape, ...]:
         box = box_of_text(letter, size)
         letter = Text((x - radius - CLEAR * size - (box.right - box.left), y - 0.5 * size + CAPITALS * size / 2),
                       letter.runs)
-    return Circle((x, y), radius, Pen(THIN), data={"part": "detail-mark"}), letter
+    # Leaders keep off it as off an outline.
+    return Circle((x, y), radius, Pen(THIN), data={"part": "detail-mark", "line": "outline"}), letter
 
 
 def _torn(start: Point, end: Point, size: float) -> Iterator[Point]:

@@ -145,7 +145,7 @@ def leaves_of(shapes: Iterable[Shape], kind: str = "") -> Iterator[tuple[Polylin
 def kind_of(shape: Polyline | Circle | Segments, kind: str) -> str:
     """What the strokes of a shape are: as its groups or it says, else ``outline`` or ``thin`` by its pen."""
     own = shape.data.get("line", "")
-    if own in ("dimension", "extension", "leader"):
+    if own in ("dimension", "extension", "leader", "outline"):
         return own
     if kind:
         return kind
