@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from dossier.drawings.figures.measures import length_as_drawn
 from dossier.notation import show, show_result
 from dossier.notation.digits import MINUS
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from dossier.spec.model import Build
     from dossier.spec.model_about import Readers
     from dossier.spec.model_structure import Clips, Push
+    from dossier.working import Result
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,13 +211,19 @@ def _eyepiece(build: Build) -> Eyepiece | None:
 def _figures(design: Design) -> dict[str, str]:
     """Every figure that may be printed, as its readers see it elsewhere."""
     readers = design.build.readers
-    figures = {name: show_result(design.results[name], readers).number for name in RESULTS if name in design.results}
+    figures = {name: _as_worked(design.results[name], readers) for name in RESULTS if name in design.results}
     for key in _LENGTHS:
         section, _, name = key.partition(".")
         value = getattr(getattr(design.build, section), name, None)
         if value is not None:
             figures[key] = _as_said(value, key, readers)
     return figures
+
+
+def _as_worked(result: Result, readers: Readers) -> str:
+    """A result; a length as every other sheet writes it."""
+    shown = show_result(result, readers).number
+    return length_as_drawn(shown, readers) if result.unit == "mm" else shown
 
 
 def _as_said(length_mm: float, key: str, readers: Readers) -> str:
