@@ -6,16 +6,21 @@ Upright is where a push at the focuser has its longest lever, and where the tail
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from dossier.drawings import scales
 from dossier.drawings.arrangement import Arrangement, arrangement_from
 from dossier.drawings.dimension import Dimensions, Span
 from dossier.drawings.figure import Balloon, Figure, SheetKind
 from dossier.drawings.figures.callouts import Callout, callouts
 from dossier.drawings.figures.cell_signs import balance
-from dossier.drawings.figures.measures import RADIUS, Measures, Runs, phrase, plain, sentence
+from dossier.drawings.figures.measures import DIAMETER, RADIUS, Measures, Runs, phrase, plain, sentence
 from dossier.drawings.figures.placing import arc, extent, moved, no_narrower
+from dossier.drawings.figures.rocker_boards import Boards, boards_of, from_the_front, from_the_side
+from dossier.drawings.figures.rocker_boards import from_above as boards_from_above
+from dossier.drawings.figures.rocker_detail import detail
 from dossier.drawings.figures.rocker_plan import feet_spans, from_above
 from dossier.drawings.figures.rocker_side import (
     Levels,
@@ -28,8 +33,7 @@ from dossier.drawings.figures.rocker_side import (
 )
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.lettering import boxes
-from dossier.drawings.scene import THIN, Group, Medium, Pen, Point, Polyline, Shape, Words
-from dossier.notation.digits import MINUS
+from dossier.drawings.scene import THIN, Group, Medium, Pen, Point, Polyline, Shape, Text, Words
 
 if TYPE_CHECKING:
     from dossier.design.model import Design
@@ -38,7 +42,9 @@ if TYPE_CHECKING:
 NAME = "pivot-and-balance"
 _BETWEEN, _MARGIN = 1.6, 0.2
 # A figure taller than so many type sizes, which are the room on a sheet, has its tube broken.
-_TALLEST = 54.5
+_TALLEST, _TALLEST_PHONE = 40.0, 54.5
+# On a phone, how many times as large as the rest the bearing may be drawn.
+_FACTORS = (4.0, 3.0, 2.5, 2.0, 1.5, 1.0)
 
 
 def stand_of(design: Design) -> Stand | None:
@@ -58,7 +64,7 @@ def stand_of(design: Design) -> Stand | None:
         bearing_radius=bearing.radius if bearing else None, pad_angle=bearing.pad_angle if bearing else None,
         feet=mount.feet if mount else None, feet_radius=mount.feet_radius if mount else None,
         feet_reach=measures.number("mount.feet_reach"), stands_out=measures.number("mount.centre_stands_out"),
-        offset=(mount.offset or 0.0) if mount else 0.0)
+        offset=(mount.offset or 0.0) if mount else 0.0, feet_height=mount.feet_height if mount else None)
 
 
 def _tail(design: Design, measures: Measures) -> float | None:
@@ -67,48 +73,122 @@ def _tail(design: Design, measures: Measures) -> float | None:
 
 
 def make(design: Design, medium: Medium, scale: float, width: float) -> Figure | None:
-    """Both views at this scale. None where neither pivot nor balance point is known."""
+    """All views at this scale. None where neither pivot nor balance point is known."""
     stand = stand_of(design)
     if stand is None:
         return None
-    a, measures = arrangement_from(design), Measures(design)
-    lower, more = _above(design, stand, scale, medium)
-    levels = levels_of(stand, a, scale, medium)
-    upper, unplaced = _side(levels, a, measures, medium)
-    shapes = _stacked(upper, lower, medium)
-    box = extent(shapes, medium)
-    excess = box.bottom - box.top - _TALLEST * medium.lettering
-    if excess > 0:
-        levels = levels_of(stand, a, scale, medium, excess)
-        upper, unplaced = _side(levels, a, measures, medium)
-        shapes = _stacked(upper, lower, medium)
-    notes = tuple(_notes(design, levels, measures, (*unplaced, *more)))
+    drawn = _Drawn(design, stand, boards_of(design, stand), arrangement_from(design), Measures(design), medium, scale)
+    shapes, levels, unplaced = _laid_out(drawn, width)
+    notes = tuple(_notes(design, levels, drawn.measures, tuple(unplaced)))
     whole = no_narrower(extent(shapes, medium).grown(_MARGIN * medium.lettering), medium)
-    return Figure(NAME, _description(design, stand, notes), shapes, whole, tuple(_balloons(design, levels, a)),
-                  notes)
+    return Figure(NAME, _description(design, stand, notes), shapes, whole, tuple(_balloons(drawn, levels)), notes)
 
 
-def _stacked(upper: tuple[Shape, ...], lower: tuple[Shape, ...], medium: Medium) -> tuple[Shape, ...]:
-    """The view from above below the other, where there is one."""
-    if not lower:
-        return upper
-    drop = extent(upper, medium).bottom + _BETWEEN * medium.lettering - extent(lower, medium).top
-    return (*upper, *moved(lower, 0.0, drop))
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """What is drawn and how."""
+
+    design: Design
+    stand: Stand
+    boards: Boards | None
+    a: Arrangement
+    measures: Measures
+    medium: Medium
+    scale: float
 
 
-def _side(levels: Levels, a: Arrangement, measures: Measures,
-          medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
-    stand = levels.stand
-    drawn: tuple[Shape, ...] = (*side(levels, a, medium), *_pad_angle(levels, medium))
-    if stand.balance is not None:
-        at = (0.0, levels.y(stand.balance))
-        drawn = (*drawn, Group(tuple(balance(at, medium, {"part": "balance-mark"})), {"part": "balance"},
-                               "Balance point"))
-    body = extent(drawn, medium)
-    told = callouts(list(_told(levels, a, measures, medium)), "left", body.left - 0.6 * medium.lettering, medium)
-    placed = Dimensions(medium, tuple(boxes(drawn, medium)), [])
+def _laid_out(drawn: _Drawn, width: float) -> tuple[tuple[Shape, ...], Levels, list[Span]]:
+    """The view from the side with the one from the front on its right and the one from above below it; the bearing,
+    larger, in the fourth corner. On a phone one below the other, without the front."""
+    medium, stand = drawn.medium, drawn.stand
+    lower, lost = _above(drawn)
+    front, more = from_the_front(drawn.boards, stand, drawn.measures, drawn.scale, medium) if (
+        drawn.boards and medium.unit == "mm") else ((), [])
+    bare = has_pads(stand)
+    levels = levels_of(stand, drawn.a, drawn.scale, medium)
+    upper, unplaced = _side(drawn, levels, told=not bare)
+    excess = _height((upper, lower), medium) - (_TALLEST if medium.unit == "mm" else _TALLEST_PHONE) * medium.lettering
+    if excess > 0:
+        levels = levels_of(stand, drawn.a, drawn.scale, medium, excess)
+        upper, unplaced = _side(drawn, levels, told=not bare)
+    larger = _bearing(drawn, upper, lower, width) if bare else ()
+    if bare and not larger:
+        upper, unplaced = _side(drawn, levels, told=True)
+    shapes = _arranged(upper, front, lower, larger, medium)
+    return shapes, levels, [*unplaced, *lost, *more]
+
+
+def _height(rows: Iterable[tuple[Shape, ...]], medium: Medium) -> float:
+    boxes_of = [extent(row, medium) for row in rows if row]
+    return sum(box.bottom - box.top for box in boxes_of) + _BETWEEN * medium.lettering * (len(boxes_of) - 1)
+
+
+def _arranged(upper: tuple[Shape, ...], front: tuple[Shape, ...], lower: tuple[Shape, ...],
+              larger: tuple[Shape, ...], medium: Medium) -> tuple[Shape, ...]:
+    """The views in their places; the front keeps the level of the side, the view from above its middle."""
+    gap = _BETWEEN * medium.lettering
+    shapes: tuple[Shape, ...] = (Group(upper, {"view": "side"}),)
+    box = extent(upper, medium)
+    if front:
+        shapes = (*shapes, Group(moved(front, box.right + gap - extent(front, medium).left, 0.0), {"view": "front"}))
+    bottom = extent(shapes, medium).bottom + gap
+    right = box.left
+    if lower:
+        own = extent(lower, medium)
+        shapes = (*shapes, Group(moved(lower, 0.0, bottom - own.top), {"view": "above"}))
+        right = own.right + gap
+    if not larger:
+        return shapes
+    own = extent(larger, medium)
+    if medium.unit != "mm":
+        below = extent(shapes, medium).bottom + gap
+        return (*shapes, *moved(larger, -(own.left + own.right) / 2, below - own.top))
+    across = right if lower else box.left
+    return (*shapes, *moved(larger, across - own.left, bottom - own.top))
+
+
+def _bearing(drawn: _Drawn, upper: tuple[Shape, ...], lower: tuple[Shape, ...],
+             width: float) -> tuple[Shape, ...]:
+    """The bearing at the largest scale that has room beside the view from above, with its name; else nothing."""
+    medium, size = drawn.medium, drawn.medium.lettering
+    lying, radius = medium.unit == "mm", drawn.stand.bearing_radius or 0.0
+    room, height = width, math.inf
+    if lying:
+        box = extent(upper, medium)
+        own = extent(lower, medium) if lower else None
+        room = width - (max(own.right - min(box.left, own.left), 0.0) + _BETWEEN * size if own else 0.0)
+        height = max(_TALLEST * size - (box.bottom - box.top) - _BETWEEN * size, own.bottom - own.top if own else 0.0)
+    for scale in scales.PREFERRED if lying else [factor * drawn.scale for factor in _FACTORS]:
+        if scale < 0.99 * drawn.scale or 1.7 * radius * scale > room:
+            continue
+        shapes = detail(drawn.stand, drawn.boards, drawn.measures, scale, medium)
+        box = extent(shapes, medium)
+        if box.right - box.left <= room and box.bottom - box.top + 1.8 * size <= height:
+            words = f"bearing ({scales.ratio(scale)})" if lying else "bearing, enlarged"
+            title = Text(((box.left + box.right) / 2, box.top - 0.9 * size), (Words(words),), "middle")
+            return title, Group(shapes, {"view": "bearing", "scale": f"{scale:.9g}"}, "Bearing and pads")
+    return ()
+
+
+def _side(drawn: _Drawn, levels: Levels, *, told: bool) -> tuple[tuple[Shape, ...], list[Span]]:
+    """The telescope on its mount; ``told`` with the bearing's radius and pads, which a larger view has otherwise."""
+    medium, measures, a = drawn.medium, drawn.measures, drawn.a
+    boards = from_the_side(drawn.boards, drawn.scale) if drawn.boards else ()
+    shapes: tuple[Shape, ...] = (*boards, *side(levels, a, medium), *(_pad_angle(levels, medium) if told else ()))
+    if levels.stand.balance is not None:
+        at = (0.0, levels.y(levels.stand.balance))
+        shapes = (*shapes, Group(tuple(balance(at, medium, {"part": "balance-mark"})), {"part": "balance"},
+                                 "Balance point"))
+    body = extent(shapes, medium)
+    words = [each for each in _told(levels, a, measures, medium) if told or not each.name.startswith("mount.bearing")]
+    beside = callouts(words, "left", body.left - 0.6 * medium.lettering, medium)
+    placed = Dimensions(medium, tuple(boxes(shapes, medium)), [])
     unplaced = placed.place("right", list(_heights(levels, a, measures, medium)))
-    return (*drawn, *told, *placed.shapes), unplaced
+    if drawn.boards and drawn.boards.width and not drawn.boards.board_half:
+        half = drawn.boards.width / 2 * drawn.scale
+        unplaced += placed.place("below", [Span("mount.rocker.width", -half, half, (
+            measures.length(drawn.boards.width, "mount.rocker.width"),))])
+    return (*shapes, *beside, *placed.shapes), unplaced
 
 
 def _pad_angle(levels: Levels, medium: Medium) -> tuple[Shape, ...]:
@@ -176,28 +256,30 @@ def _heights(levels: Levels, a: Arrangement, measures: Measures, medium: Medium)
                 yield clear
 
 
-def _above(design: Design, stand: Stand, scale: float,
-           medium: Medium) -> tuple[tuple[Shape, ...], list[Span]]:
+def _above(drawn: _Drawn) -> tuple[tuple[Shape, ...], list[Span]]:
     """The view from above, about the upright axis; nothing where no feet are known."""
+    stand, scale, medium, measures = drawn.stand, drawn.scale, drawn.medium, drawn.measures
     if not feet_places(stand):
         return (), []
-    measures = Measures(design)
-    drawn = from_above(stand, arrangement_from(design), scale, medium)
-    body = extent(drawn, medium)
-    told: list[Callout] = []
-    if stand.stands_out is not None:
-        turn = math.radians(150)
-        out = stand.stands_out * scale
-        told.append(Callout("mount.centre_stands_out", (out * math.cos(turn), -out * math.sin(turn)),
-                            phrase("centre of mass within ", RADIUS, measures.result("mount.centre_stands_out")),
-                            level=-0.8 * (stand.feet_radius or 0.0) * scale))
-    words = callouts(told, "left", body.left - 0.6 * medium.lettering, medium)
-    placed = Dimensions(medium, tuple(boxes(drawn, medium)), [])
-    unplaced = placed.place("below", list(feet_spans(stand, measures, scale)))
+    boards = drawn.boards
+    stands = from_above(stand, drawn.a, scale, medium, board=bool(boards and boards.board_half))
+    shapes = (*(boards_from_above(boards, scale) if boards else ()), *stands)
+    placed = Dimensions(medium, tuple(boxes(shapes, medium)), [])
+    across = list(feet_spans(stand, measures, scale))
+    if boards and boards.board_half:
+        key = f"mount.ground.{'side' if boards.board_square else 'diameter'}"
+        wide = measures.length(2 * boards.board_half, key)
+        across.append(Span(key, -boards.board_half * scale, boards.board_half * scale,
+                           (wide,) if boards.board_square else phrase(DIAMETER, wide)))
+    unplaced = placed.place("below", across)
+    if boards and boards.width and boards.board_half:
+        half = boards.width / 2 * scale
+        unplaced += placed.place("above", [Span("mount.rocker.width", -half, half, (
+            measures.length(boards.width, "mount.rocker.width"),))])
     if stand.offset:
         unplaced += placed.place("right", [Span("mount.offset", -stand.offset * scale, 0.0,
                                                 (measures.length(stand.offset, "mount.offset"),))])
-    return (*drawn, *words, *placed.shapes), unplaced
+    return (*shapes, *placed.shapes), unplaced
 
 
 _KINDS = {"rocker": "Rocker", "altaz": "Altazimuth mount", "equatorial": "Equatorial mount", "": "Telescope"}
@@ -205,35 +287,31 @@ _SPOKEN = {"mount.pivot": "Pivot’s station", "mount.pivot_height": "Pivot abov
            "mount.push_height": "Focuser above the ground, tube upright", "mount.floor": "Floor above the ground",
            "mount.swing_clearance": "Tail clears the floor by", "mount.feet_radius": "Feet from the upright axis",
            "mount.feet_reach": "Reach of the feet", "mount.offset": "Tube’s axis from the upright axis",
-           "balance.station": "Balance point’s station"}
+           "balance.station": "Balance point’s station", "mount.feet_height": "Feet high",
+           "mount.ground.thickness": "Ground board thick", "mount.ground.diameter": "Ground board across",
+           "mount.ground.side": "Ground board across", "mount.rocker.thickness": "Rocker’s boards thick",
+           "mount.rocker.width": "Rocker’s sides wide", "mount.rocker.height": "Rocker’s sides high",
+           "mount.rocker.between": "Between the rocker’s sides", "mount.rocker.front": "Rocker’s front high",
+           "mount.bearing.pad_length": "Pads long", "mount.bearing.pad_thickness": "Pads thick"}
 
 
 def _notes(design: Design, levels: Levels, measures: Measures, unplaced: tuple[Span, ...]) -> Iterator[Runs]:
-    results, stand = design.results, levels.stand
+    stand = levels.stand
     yield measures.dimensions_note()
     yield sentence("Stations from the middle of the primary’s face, towards the sky")
     if levels.drawn.gap:
         yield sentence("Drawn broken above the pivot; heights and stations are true")
-    for span in unplaced:
-        yield sentence(f"{_SPOKEN[span.name]} ", *span.runs)
-    if "balance.pivot_arm" in results and stand.pivot is not None:
-        arm = measures.result("balance.pivot_arm")
-        way = "mirror" if arm.text.startswith(MINUS) else "sky"
-        yield sentence("The balance point lies ", Words(arm.text.lstrip(MINUS), result=arm.result),
-                       f" from the pivot, towards the {way}")
-    if "mount.load" in results:
-        yield sentence("The mount carries ", measures.result("mount.load", unit=True))
-    if "mount.tail_radius" in results and stand.tail is not None and stand.swing_radius is not None:
-        yield sentence("Hindmost edge off the axis ", measures.result("mount.tail_radius"))
+    if unplaced:
+        # Dimensions that have no room.
+        told = [phrase(f"; {_SPOKEN[span.name][0].lower()}{_SPOKEN[span.name][1:]} ", *span.runs)
+                for span in sorted(unplaced, key=lambda each: each.name)]
+        first, *others = (run for runs in told for run in runs)
+        yield sentence(first.text.removeprefix("; "), *others)
+    if stand.stands_out is not None:
+        yield sentence("The centre of mass stays within ", RADIUS, measures.result("mount.centre_stands_out"),
+                       " of the upright axis")
     if (clear := measures.number("mount.swing_clearance")) is not None and clear <= 0:
         yield sentence("The tail strikes the floor: clearance ", measures.result("mount.swing_clearance"))
-    if stand.feet:
-        yield sentence(Words(str(stand.feet), key="mount.feet"), " feet")
-    if "mount.tipping_push" in results:
-        yield sentence("A level push of ", measures.result("mount.tipping_push", unit=True),
-                       " at the focuser tips it, tube upright")
-    if "rocker.push" in results:
-        yield sentence(measures.result("rocker.push", unit=True), " at the focuser moves it in altitude")
     if stand.kind == "equatorial":
         yield sentence("An equatorial mount turns about its own axes; the telescope is clamped at its balance point")
 
@@ -262,13 +340,14 @@ def _description(design: Design, stand: Stand, notes: tuple[Runs, ...]) -> str:
 
 
 def _said(design: Design, name: str) -> float | None:
-    section, _, key = name.partition(".")
-    value = getattr(design.build.mount, key, None) if section == "mount" and design.build.mount else None
-    return value if isinstance(value, float) else None
+    found: object = design.build
+    for key in name.split("."):
+        found = getattr(found, key, None)
+    return found if isinstance(found, float) else None
 
 
-def _balloons(design: Design, levels: Levels, a: Arrangement) -> Iterator[Balloon]:
-    stand, scale = levels.stand, levels.scale
+def _balloons(drawn: _Drawn, levels: Levels) -> Iterator[Balloon]:
+    stand, scale, a, boards = levels.stand, levels.scale, drawn.a, drawn.boards
     places: dict[DrawnAs, Point] = {"primary": (a.blank_diameter / 4 * scale, levels.y(-5.0))}
     if stand.bearing_radius:
         turn = math.radians(20)
@@ -276,10 +355,13 @@ def _balloons(design: Design, levels: Levels, a: Arrangement) -> Iterator[Balloo
         places["bearing"] = (radius * math.cos(turn), -radius * math.sin(turn))
     if a.frame:
         places["frame"] = (envelope_radius(a) * scale, levels.y(a.focuser_station - 0.3 * a.aperture))
+    if boards and boards.width and boards.height:
+        places["rocker"] = (boards.width / 2 * scale, (boards.floor - 0.35 * boards.height) * scale)
     if stand.ground is not None and feet_places(stand):
-        places["foot"] = (max(place[0] for place in feet_places(stand)) * scale, stand.ground * scale)
+        high = boards.feet_height * scale if boards and boards.feet_height else 0.4 * drawn.medium.lettering
+        places["foot"] = (max(place[0] for place in feet_places(stand)) * scale, stand.ground * scale - 0.7 * high)
     for thing, place in places.items():
-        for part in shown(design, thing)[:1]:
+        for part in shown(drawn.design, thing)[:1]:
             yield Balloon(part.ref, place)
 
 

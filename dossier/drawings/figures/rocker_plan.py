@@ -8,23 +8,39 @@ from dossier.drawings.arrangement import Arrangement
 from dossier.drawings.dimension import Span
 from dossier.drawings.figures.measures import Measures
 from dossier.drawings.figures.rocker_side import Stand, envelope_radius, feet_places
-from dossier.drawings.scene import CENTRE, OUTLINE, PHANTOM, THIN, Circle, Group, Medium, Pen, Polyline, Shape, Wash
+from dossier.drawings.scene import (
+    CENTRE,
+    HIDDEN,
+    OUTLINE,
+    PHANTOM,
+    THIN,
+    Circle,
+    Group,
+    Medium,
+    Pen,
+    Polyline,
+    Shape,
+    Wash,
+)
 
 
-def from_above(stand: Stand, a: Arrangement, scale: float, medium: Medium) -> tuple[Group, ...]:
-    """About the upright axis; the tube stands ``offset`` away from it, upwards on the sheet."""
-    made = (Group(tuple(_feet(stand, scale, medium)), {"part": "feet"}, "Feet"),
+def from_above(stand: Stand, a: Arrangement, scale: float, medium: Medium, *, board: bool) -> tuple[Group, ...]:
+    """About the upright axis; the tube stands ``offset`` away from it, upwards on the sheet. ``board`` where the feet
+    are below one."""
+    made = (Group(tuple(_feet(stand, scale, medium, board)), {"part": "feet"}, "Feet"),
             Group(tuple(_telescope(stand, a, scale)), {"part": "telescope"}, "Telescope"),
             Group(tuple(_axes(stand, scale, medium)), {"part": "axes"}, ""))
     return tuple(group for group in made if group.members)
 
 
-def _feet(stand: Stand, scale: float, medium: Medium) -> Iterator[Shape]:
+def _feet(stand: Stand, scale: float, medium: Medium, board: bool) -> Iterator[Shape]:
     places = [(x * scale, y * scale) for x, y in feet_places(stand)]
     yield Circle((0.0, 0.0), (stand.feet_radius or 0.0) * scale, Pen(CENTRE), data={"part": "feet-circle"})
     yield Polyline(tuple(places), Pen(THIN), closed=True, data={"part": "tipping-lines"})
     for place in places:
-        yield Circle(place, 0.3 * medium.lettering, Pen(OUTLINE), Wash("ground"), {"part": "foot"})
+        # Below a ground board they are hidden.
+        pen, wash = (Pen(HIDDEN), None) if board else (Pen(OUTLINE), Wash("ground"))
+        yield Circle(place, 0.3 * medium.lettering, pen, wash, {"part": "foot"})
     if stand.stands_out is not None:
         yield Circle((0.0, 0.0), stand.stands_out * scale, Pen(OUTLINE, "accent"), data={"part": "centre-of-mass"})
 

@@ -54,6 +54,7 @@ class Stand:
     feet_reach: float | None
     stands_out: float | None
     offset: float
+    feet_height: float | None = None
 
     @property
     def ground(self) -> float | None:
@@ -218,13 +219,19 @@ def _ground(stand: Stand, scale: float, medium: Medium) -> Iterator[Shape]:
                for x in (-wide + (step + 1) * 1.2 * size for step in range(int(2 * wide / (1.2 * size))))]
     yield Segments(tuple(strokes), Pen(THIN), {"part": "ground-hatching"})
     for x in sorted({round(place[0] * scale, 3) for place in feet_places(stand)}):
-        mark = 0.45 * size
-        yield Polyline(((x, level), (x - mark / 2, level - mark), (x + mark / 2, level - mark)), Pen(THIN), Wash("ink"),
-                       closed=True, data={"part": "foot"})
+        yield foot_sign((x, level), stand.feet_height, scale, medium, "foot")
     if stand.floor:
         half = (stand.tail_radius or stand.feet_radius or 0.0) * scale
         yield Polyline(((-half, level - stand.floor * scale), (half, level - stand.floor * scale)), Pen(OUTLINE),
                        data={"part": "floor"})
+
+
+def foot_sign(at: Point, height_mm: float | None, scale: float, medium: Medium, part: str) -> Polyline:
+    """A foot, of which only the place and maybe the height is known: a wedge on its tip."""
+    high = height_mm * scale if height_mm else 0.45 * medium.lettering
+    half = min(0.25 * medium.lettering, high / 2)
+    x, y = at
+    return Polyline((at, (x - half, y - high), (x + half, y - high)), Pen(THIN), Wash("ink"), True, {"part": part})
 
 
 def _axes(levels: Levels, a: Arrangement, medium: Medium) -> Iterator[Shape]:
