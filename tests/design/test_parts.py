@@ -6,9 +6,15 @@ import re
 
 import pytest
 
+from dossier.notation.digits import digits_of, written
+from dossier.views.packet_parts import parts_list
 from dossier.views.parts import parts_view
+from dossier.views.questions import QUESTIONS
 from dossier.views.site import Sheets
 from dossier.views.spoken import Spoken
+from dossier.views.tables import by_row
+from dossier.views.terminal import check_text
+from dossier.views.words.buying import tell
 
 PARTS = """\
 readers: {currency: EUR}
@@ -80,3 +86,58 @@ parts:
     view = parts_view(worked, Sheets(worked).page("parts.html"), (), (), Spoken(worked), str)
     assert [re.sub("<[^>]*>", "", row.priced) for group in view.groups for row in group.rows] == [
         "Priced on 2026-09-12", "Priced on 2026-09-14, by the pack of 10", "Priced by the pack of 20", "", ""]
+
+
+def view_of(worked):
+    return parts_view(worked, Sheets(worked).page("parts.html"), (), (), Spoken(worked), str)
+
+
+def test_masses_stand_as_they_were_typed_and_money_with_two_decimals(design):
+    """A mass that is worked out, here of a mirror of 1.0015 kg, is rounded as everywhere; 0.675 kg and 5 g are not."""
+    view = view_of(design("""readers: {currency: EUR}
+parts:
+- {ref: P1, name: Side, mass: 0.675 kg, price: 0}
+- {ref: P2, name: Screw, mass: 5 g, price: 3.5}
+- {ref: P3, name: Mirror, mass: "{{ cell.mirror_mass }}"}
+""", replace={"focal_length: 1200 mm}": "focal_length: 1200 mm, edge_thickness: 26 mm, glass: borosilicate}"}))
+    rows = [row for group in view.groups for row in group.rows]
+    assert [row.mass.text for row in rows] == ["0.675", "0.005", "1.00"]
+    assert [row.price.text for row in rows] == ["0.00", "3.50", ""]
+
+
+def test_spares_stand_beside_how_many(design):
+    worked = design("parts:\n- {ref: P1, name: Screw, quantity: 6, spares: 2}\n- {ref: P2, name: Nut, spares: 1}"
+                    "\n- {ref: P3, name: Box}\n", kits=3)
+    view = view_of(worked)
+    rows = [row for group in view.groups for row in group.rows]
+    assert [(row.quantity, row.spares) for row in rows] == [("6", "and 2 spares"), ("1", "and 1 spare"), ("1", "")]
+    assert view.list_note == "This list is of one kit. What 3 kits take is in the shopping list below."
+    paper = [(row.each, row.spares, row.needed) for group in parts_list(worked, view).groups for row in group.rows]
+    assert paper == [("6", "and 2 spares", "24"), ("1", "and 1 spare", "6"), ("1", "", "3")]
+
+
+def test_the_table_of_groups_ends_with_their_sum(design):
+    worked = design(PARTS + "  - {ref: F, name: Felt, get: buy, price: 2}\n")
+    cost = next(question for question in QUESTIONS if question.key == "cost")
+    groups = [result for name, result in worked.results.items() if name.startswith("parts.group_cost.")]
+    table = by_row(groups, worked, cost)
+    last = table.rows[-1]
+    assert (last.heading, last.cells[0].text, last.is_sum) == ("Cost of one kit", "65.00", True)
+    assert last.remark == "What stands in no group is counted here too."
+    assert table.columns[0].title == "Cost of one kit"
+
+
+def test_a_sum_without_a_price_is_told_as_what_it_is_at_least(design):
+    worked = design(PARTS.replace("get: buy, price: 40", "get: buy") + "goals: [{result: parts.cost, at_most: 99}]\n")
+    assert tell(worked) == ("**Without a price: A Mirror.** Every sum that lacks one says what is spent at least. "
+                            "The limit of at most 99.00\u202fEUR cannot be judged until it has one.")
+    text = check_text(worked)
+    assert "without a price: A Mirror\n" in text
+    assert "not judged: parts.cost: A to buy without a price; parts.cost is at least 23.00 EUR" in text
+
+
+def test_what_gains_has_its_sign():
+    digits = digits_of("alternatives.cost_difference", "money")
+    assert [written(value, digits).plain for value in (18, -18, 0, 0.004)] == [
+        "+18.00", "\N{MINUS SIGN}18.00", "0.00", "0.00"]
+    assert written(0.018, digits_of("", "money")).plain == "0.02"

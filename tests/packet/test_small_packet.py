@@ -81,8 +81,13 @@ def test_all_kits_are_bought_for_in_whole_packs(small_packets) -> None:
     """Three kits of seven screws are 21, which is three packs of ten: 12.00 at 4.00 a pack. Three mirrors are 90.00."""
     parts = " ".join(page.text for page in small_packets["A4"].pages_of("Parts and costs"))
     assert "Screws Priced by the pack of 10 buy 7 21 3 × 10 4.00 12.00 0.01" in parts
-    assert re.search(r"Mirror, f/8\s?W\d+ buy 1 3 30\.00 90\.00 0\.50", parts)
+    assert re.search(r"Mirror, f/8\s?W\d+ buy 1 3 30\.00 90\.00 0\.5", parts)
     assert "3 kits; the mass of one 102.00" in parts
+    # The shopping list for all of them.
+    assert "What is bought where, for 3 kits?" in parts
+    assert "Screws 21 3 packs of 10 9 4.00 12.00" in parts
+    assert "All, for 3 kits 102.00" in parts
+    assert parts.index("What does it cost?") < parts.index("What is it made of?")
 
 
 @pytest.mark.long
