@@ -84,11 +84,12 @@ def _number(sheet: Worksheet, key: str) -> float | None:
 
 def plan(build: Build) -> Mapping[str, Work]:
     """The results of this module: cost and mass of one kit, of every group and of all kits; balance; mount's load."""
+    paid = payers(build)
     return dict((
-        _cost("parts.cost", "Cost of one kit", _every, one_kit=True),
-        *(_cost(f"parts.group_cost.{slug(group)}", f"Cost of one kit, {group}", _of(group), one_kit=True)
+        _cost("parts.cost", "Cost of one kit", _every, paid, one_kit=True),
+        *(_cost(f"parts.group_cost.{slug(group)}", f"Cost of one kit, {group}", _of(group), paid, one_kit=True)
           for group in groups(build)),
-        _cost("parts.cost_all_kits", "Cost of all kits together", _every, one_kit=False),
+        _cost("parts.cost_all_kits", "Cost of all kits together", _every, paid, one_kit=False),
         step("parts.cost_per_kit", packs.cost_per_kit_money, "Cost of each kit when all are bought together",
              total_cost_money=worked("parts.cost_all_kits"), kits=_kits),
         _mass("parts.mass", "Mass of everything listed", _every),
@@ -117,9 +118,9 @@ def _kits(sheet: Worksheet) -> Given:
     return Given("kits", float(sheet.kits), "", "default")
 
 
-def _cost(result_id: str, title: str, chosen: Chosen, *, one_kit: bool) -> tuple[str, Work]:
+def _cost(result_id: str, title: str, chosen: Chosen, paid: Mapping[str, Payer], *,
+          one_kit: bool) -> tuple[str, Work]:
     def work(sheet: Worksheet) -> Result:
-        paid = payers(sheet.build)
         keys = _keys(sheet, lambda part: chosen(part) and part.get != "have", "price")
         packed, sawn = [key for key in keys if key not in paid], [key for key in keys if _pays(key, paid)]
         if not packed and not sawn:
