@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from dossier.drawings.lettering import width_of
 
@@ -20,13 +21,15 @@ def wrapped(words: str, width: float, size: float) -> Iterator[str]:
     yield line
 
 
-def fitting(words: str, width: float, size: float, most: int) -> list[str]:
-    """Words in at most so many lines of this width; three points tell that there is more."""
+@lru_cache(maxsize=2048)
+def fitting(words: str, width: float, size: float, most: int) -> tuple[str, ...]:
+    """Words in at most so many lines of this width; three points tell that there is more. The same cells of tables are
+    filled again and again while an arrangement is looked for."""
     lines = list(wrapped(words, width, size))
     kept = lines[:most]
     if len(lines) > most:
         kept[-1] += "…"
-    return [_cut(line, width, size) for line in kept]
+    return tuple(_cut(line, width, size) for line in kept)
 
 
 def _cut(line: str, width: float, size: float) -> str:

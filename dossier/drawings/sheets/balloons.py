@@ -30,7 +30,7 @@ _WITHIN, _OUTLINE, _EXTENSION, _THIN, _ALONG, _DOT, _SQUARE, _ALIGNED = 9.0, 7.0
 # A leader passes another's end closely where it is nearer than so much.
 _NEAR = 0.7
 # Places are looked for in so many directions, so many tried and kept in each, so many in all.
-_SECTORS, _TRIED, _KEPT, _MOST = 16, 40, 4, 48
+_SECTORS, _TRIED, _KEPT, _MOST = 16, 40, 3, 40
 # Those farther away than so many type sizes are looked at only where there are hardly any nearer ones.
 _FAR = 18.0
 # Points of a part near its outline that a leader may end on: how many are tried, how far inside, in type sizes.

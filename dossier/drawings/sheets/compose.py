@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from dossier.design.model import Design
     from dossier.spec.model_parts import Part
 
+# Bands of notes and tables with their heights, by their notes, their parts and in how many lines a cell may say it.
+_Bands = dict[tuple[tuple[Runs, ...], tuple[str, ...], int], tuple[tuple[Group, ...], float]]
 # Between the tables and the figure.
 _ABOVE = 2.0
 
@@ -80,10 +82,11 @@ def _fitted(kind: SheetKind, design: Design, paper: Paper) -> _Fitted | None:
     The larger the scale the more room a figure takes, so the scales are halved between until the place is found.
     """
     known: dict[int, _Fitted | None] = {}
+    bands: _Bands = {}
 
     def at(place: int) -> _Fitted | None:
         if place not in known:
-            known[place] = _laid_out(kind, design, paper, scales.PREFERRED[place])
+            known[place] = _laid_out(kind, design, paper, scales.PREFERRED[place], bands)
         return known[place]
 
     low, high = 0, len(scales.PREFERRED) - 1
@@ -104,7 +107,8 @@ def _fitted(kind: SheetKind, design: Design, paper: Paper) -> _Fitted | None:
     return made
 
 
-def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _Fitted | None:
+def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float, bands: _Bands) -> _Fitted | None:
+    """The figure at a scale; ``bands`` are the tables made so far, which are the same at most scales."""
     space = paper.space
     figure = kind.make(design, ON_PAPER, scale, space.right - space.left - 2 * CLEAR_OF_FRAME)
     if figure is None:
@@ -115,8 +119,13 @@ def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float) -> _F
     within, rows = space.grown(-CLEAR_OF_FRAME), revision_rows(design)
 
     def with_lines(most: int, said: Sequence[Runs]) -> _Fitted:
-        band = tables.band((*figure.notes, *said, *issues), parts, rows, space, foot, most)
-        top = foot - tables.height_of(band, foot) - _ABOVE
+        notes = (*figure.notes, *said, *issues)
+        key = notes, tuple(part.ref for part in parts), most
+        if key not in bands:
+            made = tables.band(notes, parts, rows, space, foot, most)
+            bands[key] = made, tables.height_of(made, foot)
+        band, height = bands[key]
+        top = foot - height - _ABOVE
         return _Fitted(scale, figure, band, parts, Box(within.left, within.top, within.right, top))
 
     # What the author says is told in full wherever the figure leaves room for it; before it is cut, what a standard

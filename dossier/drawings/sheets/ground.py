@@ -196,6 +196,9 @@ class Ground:
         """
         left, top, cell = self.frame.left, self.frame.top, self.cell
         (x0, y0), (x1, y1) = sorted((((x - left) / cell, (y - top) / cell) for x, y in stroke), key=lambda end: end[1])
+        if int(y0) == int(y1) and int(x0) == int(x1):
+            # Most strokes of a curve are shorter than a cell.
+            return [int(y0) * self.columns + int(x0)] if y0 >= 0 and 0 <= x0 < self.columns else []
         slope = (x1 - x0) / (y1 - y0) if y1 > y0 else 0.0
         found: list[int] = []
         for row in range(max(0, int(y0)), int(y1) + 1):

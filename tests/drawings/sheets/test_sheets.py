@@ -159,7 +159,8 @@ def test_a_tolerance_of_the_spec_stands_with_its_dimension(demo_sheets):
         assert sum(said.endswith(f"\u00a0±\u202f{size:g}") for said in dimensions) == 1, (sheet, dimensions)
 
 
-@pytest.mark.parametrize("key", ["mirror-blank", "frame-members", "upper-end", "diagonal-spider", "pivot-and-balance"])
+@pytest.mark.parametrize("key", ["general-arrangement", "mirror-blank", "frame-members", "upper-end", "diagonal-spider",
+                                 "pivot-and-balance"])
 def test_lengths_are_written_alike(demo_sheets, key):
     """Worked out or typed, a metric length has no zeros at its end, which would promise what nobody has measured."""
     _, sheets = demo_sheets
