@@ -138,7 +138,7 @@ class Eyepiece(Model):
         "How far the field stop lies inside the shoulder, towards the diagonal.", "0 mm")] = None
     mass: Annotated[float | None, Quantity("Mass, for balance.", "0.11 kg", "kg")] = None
     shared: Annotated[bool | None, Flag(
-        "Whether several telescopes share it, so that it does not go out with each.", "true")] = None
+        "Whether several telescopes share it, so that it does not go out with each.", True)] = None
 
 
 class Bench(Model):

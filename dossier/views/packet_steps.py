@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from dossier.spec.steps import Step
 from dossier.views.links import step_page
-from dossier.views.markup import Html
+from dossier.views.markup import NOTHING, Html
 from dossier.views.packet_prose import anchor, with_own_names
 from dossier.views.prose import Passage
 from dossier.views.safety import CautionView
@@ -58,7 +58,13 @@ def step_sheet(step: Step, view: StepView, body: Passage) -> StepSheet:
     cautions = tuple(_in_short(each, named=each.topic in step.cautions)
                      for each in sorted(shown, key=lambda each: each.topic not in step.cautions))
     return StepSheet(anchor(page), f"Step {view.number}: {step.title}", step.title, view, blocks, cautions,
-                     _column(cautions, blocks), tuple(view.record[at:at + 2] for at in range(0, len(view.record), 2)))
+                     _column(cautions, blocks), _in_pairs(view.record))
+
+
+def _in_pairs(lines: tuple[Html, ...]) -> tuple[tuple[Html, ...], ...]:
+    """Two lines in a row; beside a last one alone stands nothing."""
+    even = (*lines, NOTHING) if len(lines) % 2 else lines
+    return tuple(even[at:at + 2] for at in range(0, len(even), 2))
 
 
 def _in_short(caution: CautionView, *, named: bool) -> InShort:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from dossier.design import Design
 from dossier.design.asides.workshop import LIGHT_WORDS
+from dossier.design.bench_tools import Gathered, consumables_of, tools_of
 from dossier.design.cautions import of_another_choice, of_step
 from dossier.design.machines import attended_minutes, machine_minutes
-from dossier.design.tools import Gathered, consumables_of, tools_of
 from dossier.design.unused import unused_parts
 from dossier.notation.durations import duration, roughly
 from dossier.spec.model_parts import Part

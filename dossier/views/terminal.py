@@ -7,8 +7,8 @@ from itertools import groupby
 
 from dossier import shelf
 from dossier.design import Design
+from dossier.design.bench_tools import Gathered, alike, consumables_of, tools_of
 from dossier.design.buying import unpriced, wrong_packs
-from dossier.design.tools import Gathered, alike, consumables_of, tools_of
 from dossier.design.unused import unused_parts
 from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.notation import Shown, rule_plain, show, show_result, working_plain

@@ -87,4 +87,4 @@ def test_all_who_work_can_sign(design, theme, club, rows):
 def test_what_is_written_down_stands_two_in_a_row(shown):
     files = {"pages/steps/01-saw.md": '---\ntitle: Saw\nrecord: ["Length", "Width", "Date"]\n---\nSaw.\n'}
     book, step, view = shown("", files)
-    assert step_sheet(step, view, book.bodies[step.slug]).to_write == (("Length", "Width"), ("Date",))
+    assert step_sheet(step, view, book.bodies[step.slug]).to_write == (("Length", "Width"), ("Date", ""))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dossier.design.asides import Aside, AsideColumn, AsideRow
 from dossier.design.model import Design
 from dossier.design.workshop import Session, Slot, WorkshopPlan, workshop_plan
-from dossier.notation.durations import roughly
 from dossier.spec.steps import Step
 
 LIGHT_WORDS = {"daylight": "by daylight", "night": "in the dark"}
@@ -53,8 +52,11 @@ def _row(session: Session, slot: Slot, *, first: bool) -> AsideRow:
 
 
 def _machine(slot: Slot) -> str:
-    taken = roughly(slot.machine_min)
-    return f"Then its machine works on; the place is taken for {taken}." if slot.machine_min else ""
+    if not slot.machine_min:
+        return ""
+    hours = slot.machine_min / 60
+    taken = f"{hours:.0f}" if hours >= 10 else f"{hours:.1f}"
+    return f"Then its machine works on; the place is taken for {taken}\u202fh."
 
 
 def _notes(plan: WorkshopPlan) -> tuple[str, ...]:

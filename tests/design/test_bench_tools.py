@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dossier.design.tools import alike, gathered, parted
+from dossier.design.bench_tools import alike, gathered, parted
 from dossier.views.terminal import check_text
 
 
