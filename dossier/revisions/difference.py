@@ -18,7 +18,7 @@ from dossier.spec.model_parts import Part
 from dossier.working import Outcome, Result, Value
 
 Kind = Literal["added", "removed", "changed"]
-_SUMS = ("parts.cost", "parts.mass")
+SUMS = ("parts.cost", "parts.mass")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,8 @@ class ResultChange:
 
 @dataclass(frozen=True, slots=True)
 class PartChange:
-    """A part by its reference, what changed in its lines of the spec, and its cost in one kit, where it has one."""
+    """A part by its reference, what changed in its lines of the spec but the day on which its price was looked up, its
+    cost in one kit, where it has one, and whether its mesh is another."""
 
     ref: str
     name: str
@@ -67,6 +68,7 @@ class PartChange:
     spec: tuple[SpecChange, ...]
     old_cost: float | None
     new_cost: float | None
+    mesh: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +95,9 @@ class NoteChange:
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """Everything that changed. ``sums`` are cost and mass of one kit, changed or not; ``old_drift`` and ``new_drift``
-    tell where the program of today differs from what a revision was frozen with."""
+    """Everything that changed. ``sums`` are cost and mass of one kit, changed or not; ``priced_again`` counts the parts
+    whose prices were looked up again; ``old_drift`` and ``new_drift`` tell where the program of today differs from what
+    a revision was frozen with."""
 
     old: Named
     new: Named
@@ -104,6 +107,7 @@ class Difference:
     results: tuple[ResultChange, ...]
     sums: tuple[ResultChange, ...]
     parts: tuple[PartChange, ...]
+    priced_again: int
     cuts: tuple[CutChange, ...]
     notes: tuple[NoteChange, ...]
     old_drift: tuple[Drift, ...]
@@ -117,17 +121,23 @@ class Difference:
 
 def difference(old: Side, new: Side) -> Difference:
     """What changed from the old side to the new one. Numbers are compared as the new side's readers see them."""
-    spec = spec_changes(old.said, new.said)
+    spec = spec_changes(old, new)
     changed = tuple(_results(old, new))
     return Difference(
         _named(old), _named(new), spec,
         pages=tuple(_files(old.contents.texts, new.contents.texts, old, new)),
         files=tuple(_files(old.contents.files, new.contents.files, old, new)),
         results=tuple(each for each in changed if _differs(each, new)),
-        sums=tuple(each for each in changed if each.id in _SUMS),
-        parts=tuple(_parts(old, new, spec)), cuts=tuple(_cuts(old, new)), notes=tuple(_notes(old, new)),
+        sums=tuple(each for each in changed if each.id in SUMS),
+        parts=tuple(_parts(old, new, spec)), priced_again=sum(map(is_day_of_price, spec)),
+        cuts=tuple(_cuts(old, new)), notes=tuple(_notes(old, new)),
         old_drift=old.drift, new_drift=new.drift,
     )
+
+
+def is_day_of_price(change: SpecChange) -> bool:
+    """Whether a key tells on what day a part's price was looked up."""
+    return change.key.startswith("parts[") and change.key.endswith("].priced_on")
 
 
 def part_of(side: Side, ref: str) -> Part | None:
@@ -172,11 +182,12 @@ def _parts(old: Side, new: Side, spec: tuple[SpecChange, ...]) -> Iterator[PartC
     before, after = _costs(old), _costs(new)
     for ref in dict.fromkeys([*after, *before]):
         kind: Kind = "added" if ref not in before else "removed" if ref not in after else "changed"
-        said = tuple(change for change in spec if change.key.startswith(f"parts[{ref}]."))
-        shape = _mesh_sum(old, ref) != _mesh_sum(new, ref)
-        if kind != "changed" or said or shape or before[ref] != after[ref]:
+        said = tuple(change for change in spec
+                     if change.key.startswith(f"parts[{ref}].") and not is_day_of_price(change))
+        mesh = kind == "changed" and _mesh_sum(old, ref) != _mesh_sum(new, ref)
+        if kind != "changed" or said or mesh or before[ref] != after[ref]:
             side = old if kind == "removed" else new
-            yield PartChange(ref, _name(side, ref), kind, said, before.get(ref), after.get(ref))
+            yield PartChange(ref, _name(side, ref), kind, said, before.get(ref), after.get(ref), mesh)
 
 
 def _costs(side: Side) -> dict[str, float | None]:

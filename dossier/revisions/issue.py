@@ -102,7 +102,7 @@ def _put(home: Path, letter: str, raw: bytes, kept: Contents) -> tuple[Path, int
         copied = [_copy(home / issued.FILES / frozen.copy_name(path, kept.sums[path]), file, kept.sums[path], made)
                   for path, file in kept.files.items()]
         _name(target, raw, made)
-    _list_sums(home)
+    issued.list_sums(home)
     return target, sum(copied)
 
 
@@ -147,11 +147,3 @@ def _name(target: Path, raw: bytes, made: list[Path]) -> None:
         made.append(target)
     finally:
         fresh.unlink(missing_ok=True)
-
-
-def _list_sums(home: Path) -> None:
-    files = [*sorted(home.glob("*.yaml")), *sorted((home / issued.FILES).glob("[0-9a-f]*"))]
-    text = "".join(f"{sha256(path.read_bytes())}  {path.relative_to(home).as_posix()}\n" for path in files)
-    fresh = home / f".{issued.SUMS}.new"
-    fresh.write_text(text, "utf-8")
-    fresh.replace(home / issued.SUMS)

@@ -54,6 +54,7 @@ def materialise(build: Path, letter: str, into: Path) -> Path:
     for head in issued.history(source):
         if letters.rank(head.letter) <= letters.rank(letter):
             shutil.copyfile(head.file, _made(folder / FOLDER / head.file.name))
+    issued.list_sums(folder / FOLDER)
     return folder
 
 

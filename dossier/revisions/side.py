@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -16,10 +17,13 @@ from dossier.notation.given import show_given
 from dossier.revisions import frozen
 from dossier.revisions.materialise import Drift, design_of, drift
 from dossier.spec.contents import Contents, contents
+from dossier.spec.issued import WORKING as WORKING
+from dossier.spec.issued import refuse_frozen
 from dossier.spec.keys import unit_of_key, value_at
 from dossier.spec.load import Loaded, load_build
 
-WORKING = "working"
+NOT_WORKED_OUT = "(not worked out)"
+_EXPRESSION = re.compile(r"\{\{.*?\}\}")
 
 
 @dataclass(frozen=True)
@@ -35,15 +39,26 @@ class Side:
 
     @cached_property
     def _names(self) -> Mapping[str, str]:
-        return {spoken_name(key): key for key in self.design.loaded.spots}
+        """What an expression may name of the spec: a key that holds one value, never a section."""
+        return {spoken_name(key): key for key in self.design.loaded.spots
+                if isinstance(value_at(self.design.build, key), (int, float, str))}
+
+    @cached_property
+    def _known(self) -> frozenset[str]:
+        return frozenset(self.design.results) | frozenset(self._names)
 
     def text(self, said: str | None) -> str:
-        """A text of the build with its live numbers put in; as it was typed where one cannot be worked out."""
-        known = frozenset(self.design.results) | frozenset(self._names)
+        """A text of the build with its live numbers put in. What the program of today cannot work out says so."""
         try:
-            return render(said or "", known, self._ask)
+            return render(said or "", self._known, self._ask)
         except NameProblem:
-            return said or ""
+            return _EXPRESSION.sub(lambda found: self._alone(found[0]), said or "")
+
+    def _alone(self, expression: str) -> str:
+        try:
+            return render(expression, self._known, self._ask)
+        except NameProblem:
+            return NOT_WORKED_OUT
 
     def _ask(self, name: str) -> Number:
         design = self.design
@@ -73,6 +88,7 @@ def side(build: Path, which: str) -> Iterator[Side]:
 
 def standing(build: Path) -> Side:
     """A build folder or a spec as it stands. Raises Unusable."""
+    refuse_frozen(build)
     return _of(work_out(load_build(build)))
 
 

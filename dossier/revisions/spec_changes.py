@@ -6,12 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from dossier.notation.given import show_given
+from dossier.revisions.side import Side
 from dossier.spec.deferred import OPENS
 from dossier.spec.keys import unit_of_key, value_at
-from dossier.spec.load import Loaded
+from dossier.spec.quantities import parse
 from dossier.working import Value
 
 _CALLED = ("ref", "id", "name", "result")
+_SENSES = {"at_least": "at least", "at_most": "at most"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,17 +44,19 @@ class _Leaf:
     value: object
 
 
-def spec_changes(old: Loaded, new: Loaded) -> tuple[SpecChange, ...]:
+def spec_changes(old: Side, new: Side) -> tuple[SpecChange, ...]:
     """Every key that does not say the same in both, in the order of the newer spec; another way of writing the same
-    number is no change. An item that is only in one is one change."""
-    before, after = dict(_leaves(old.raw, "", "")), dict(_leaves(new.raw, "", ""))
+    number is no change, nor is an expression that stands in both and comes to something else. An item that is only in
+    one is one change. Expressions are told by what they come to."""
+    before, after = dict(_leaves(old.said.raw, "", "")), dict(_leaves(new.said.raw, "", ""))
     names = _whole_items(before, after)
     found = []
     for name in dict.fromkeys([*after, *before]):
         if any(_within(name, item) and name != item for item in names):
             continue
-        changed = SpecChange(name, _said(old, before.get(name)), _said(new, after.get(name)))
-        if not _alike(changed):
+        leaves = before.get(name), after.get(name)
+        changed = SpecChange(name, _said(old, leaves[0]), _said(new, leaves[1]))
+        if not (_alike(changed) or _same_expression(*leaves)):
             found.append(changed)
     return tuple(found)
 
@@ -91,22 +96,51 @@ def _called(items: list[dict[str, Any]]) -> list[str]:
     return [str(place) for place in range(1, len(items) + 1)]
 
 
-def _said(loaded: Loaded, leaf: _Leaf | None) -> Said | None:
+def _same_expression(old: _Leaf | None, new: _Leaf | None) -> bool:
+    return bool(old and new and isinstance(old.value, str) and OPENS in old.value and old.value == new.value)
+
+
+def _said(side: Side, leaf: _Leaf | None) -> Said | None:
     if leaf is None:
         return None
     if isinstance(leaf.value, dict):  # an item as a whole goes by its name
-        return Said(str(leaf.value.get("name") or leaf.value.get("title") or ""))
-    words = ", ".join(map(str, leaf.value)) if isinstance(leaf.value, list) else loaded.spots[leaf.key].said
+        return Said(_item(side, leaf.key, leaf.value))
+    words = side.text(", ".join(map(str, leaf.value)) if isinstance(leaf.value, list)
+                      else side.said.spots[leaf.key].said)
     try:
-        value, unit = value_at(loaded.build, leaf.key), unit_of_key(leaf.key)
+        value, unit = value_at(side.design.build, leaf.key), unit_of_key(leaf.key)
     except KeyError:
         return Said(words)
-    if OPENS in words or isinstance(value, (str, bool)) or not isinstance(value, (int, float, tuple)):
+    if isinstance(value, (str, bool)) or not isinstance(value, (int, float, tuple)):
         return Said(words)
     if isinstance(value, tuple):
         numbers = tuple(item for item in value if isinstance(item, (int, float)))
         return Said(words, numbers, unit) if len(numbers) == len(value) else Said(words)
     return Said(words, float(value), unit)
+
+
+def _item(side: Side, key: str, item: Mapping[str, Any]) -> str:
+    """What an item of a list is called; a goal by its limit, and what has no name by what it says."""
+    for sense, words in _SENSES.items():
+        if sense in item and "result" in item:
+            return f"{words} {_limit(side, key, sense)}"
+    if named := item.get("name") or item.get("title"):
+        return side.text(str(named))
+    return ", ".join(f"{inner} {side.text(str(value))}" for inner, value in item.items()
+                     if not isinstance(value, (dict, list)))
+
+
+def _limit(side: Side, key: str, sense: str) -> str:
+    """A goal's limit in the unit of its result."""
+    said, name = (value_at(side.design.build, f"{key}.{inner}") for inner in (sense, "result"))
+    result = side.design.results.get(str(name))
+    if result is None or said is None:
+        return side.text(str(said))
+    try:
+        limit = parse(said, result.unit) if isinstance(said, str) else float(said)
+    except ValueError:  # told with the goals
+        return side.text(str(said))
+    return show_given(limit, result.unit, side.design.build.readers).plain
 
 
 def _alike(change: SpecChange) -> bool:

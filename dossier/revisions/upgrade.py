@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from dossier.design.buying import payers
 from dossier.design.cut_plans import lengths_for_pieces
 from dossier.design.prints import named as printed
+from dossier.revisions.again import Again, CheckAgain, Touched, repeated, used_once_more
 from dossier.revisions.difference import part_of
 from dossier.revisions.side import Side
 from dossier.spec.defaults import slug
 from dossier.spec.keys import value_at
 from dossier.spec.model_parts import Cut, Part
-from dossier.spec.steps import Step
 
 Why = Literal["new", "changed", "more"]
-Reason = Literal["new", "parts", "text", "numbers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +37,7 @@ class Buy:
 
 @dataclass(frozen=True, slots=True)
 class Print:
-    """Pieces to print; mass and time of all of them, where they were worked out."""
+    """Pieces to print; mass, time and cost of plastic of all of them, where they were worked out."""
 
     ref: str
     name: str
@@ -46,6 +45,7 @@ class Print:
     pieces: int
     mass_kg: float | None
     time_h: float | None
+    cost: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,37 +83,41 @@ class Over:
 
 
 @dataclass(frozen=True, slots=True)
-class Again:
-    """A step to do again, and why: it is new, its parts are in the kit, its text or its numbers have changed."""
+class Rework:
+    """Pieces of the old telescope that are worked into what the new one has in their place: what of, and how."""
 
-    slug: str
-    number: int
-    title: str
-    why: tuple[Reason, ...]
+    ref: str
+    name: str
+    old_name: str
+    how: str
+    pieces: int
 
 
 @dataclass(frozen=True, slots=True)
-class CheckAgain:
-    """A check to do again: of a step in the kit, or of one that stands on it."""
+class Once:
+    """A part that the steps done again use up, and that is not in the kit."""
 
-    slug: str
-    number: int
-    what: str
-    target: str
-    tolerance: str
+    ref: str
+    name: str
+    steps: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """The upgrade kit. ``cost`` is of what has a price; ``unpriced`` are the references to buy without one."""
+    """The upgrade kit. ``from_packs`` are further pieces that are left of what was bought in packs; ``cost`` is of what
+    has a price; ``unpriced`` are the references to buy without one."""
 
     buy: tuple[Buy, ...]
+    from_packs: tuple[Make, ...]
     prints: tuple[Print, ...]
     saw: tuple[Saw, ...]
+    rework: tuple[Rework, ...]
     make: tuple[Make, ...]
     at_hand: tuple[Make, ...]
+    once_more: tuple[Once, ...]
     left_over: tuple[Over, ...]
     steps: tuple[Again, ...]
+    read: tuple[Again, ...]
     steps_gone: tuple[str, ...]
     checks: tuple[CheckAgain, ...]
     cost: float
@@ -123,13 +127,16 @@ class Kit:
 @dataclass(frozen=True, slots=True)
 class _Need:
     """A part of the new side: what of it the builder has none of. ``fits`` says that the old pieces of the same
-    reference are the same thing."""
+    reference are the same thing; ``worked`` of them are worked into the new ones, and ``at_rest`` are taken out of what
+    is left of a pack."""
 
     part: Part
     name: str
     old: Part | None
     fits: bool
     pieces: int
+    worked: int = 0
+    at_rest: int = 0
 
     @property
     def why(self) -> Why:
@@ -138,33 +145,69 @@ class _Need:
 
 def upgrade(old: Side, new: Side) -> Kit:
     """What leads from the old side to the new, for one telescope that was built exactly as the old one says."""
-    needs = [need for part in new.design.build.parts if (need := _need(part, old, new)).pieces]
+    found = [_need(part, old, new) for part in new.design.build.parts]
+    needs = [need for need in found if need.pieces]
     sawn = {need.part.ref: tuple(_saw(need)) for need in needs if need.part.cut and need.part.get != "have"}
     bought = [_buy(need, sawn) for need in needs if need.part.get != "have" and not _by_length(need.part)]
     order = [part.ref for part in new.design.build.parts]
     buy = tuple(sorted((line for line in (*bought, *_stock(needs, sawn, new)) if line and line.pieces),
                        key=lambda line: order.index(line.ref)))
-    touched = {need.part.ref for need in needs}
-    gone = {part.ref for part in old.design.build.parts} - {part.ref for part in new.design.build.parts}
-    steps = tuple(_steps(old, new, touched | gone))
+    touched = _touched(found, old, new)
+    again = repeated(old, new, touched)
     slugs = {step.slug for step in new.design.steps}
     return Kit(
-        buy=buy, prints=tuple(_print(need, new) for need in needs if need.part.get == "print"),
+        buy=buy, from_packs=tuple(replace(_make(need), pieces=need.at_rest) for need in found if need.at_rest),
+        prints=tuple(_print(need, new) for need in needs if need.part.get == "print"),
         saw=tuple(line for lines in sawn.values() for line in lines),
+        rework=tuple(_rework(need, old, new) for need in found if need.worked),
         make=tuple(_make(need) for need in needs if need.part.get == "make" and need.part.ref not in sawn),
         at_hand=tuple(_make(need) for need in needs if need.part.get == "have"),
-        left_over=tuple(_left_over(old, new, needs, sawn, buy)), steps=steps,
+        once_more=tuple(_once_more(needs, new, again.steps, touched)),
+        left_over=tuple(_left_over(old, new, found, sawn, buy)), steps=again.steps, read=again.read,
         steps_gone=tuple(old.text(step.title) for step in old.design.steps if step.slug not in slugs),
-        checks=tuple(_checks(new, {step.slug for step in steps})),
+        checks=again.checks,
         cost=sum(line.cost or 0.0 for line in buy), unpriced=tuple(line.ref for line in buy if line.cost is None),
     )
+
+
+def _touched(found: list[_Need], old: Side, new: Side) -> Touched:
+    gone = {part.ref for part in old.design.build.parts} - {part.ref for part in new.design.build.parts}
+    anew = {need.part.ref for need in found if need.pieces or need.at_rest} | gone
+    return Touched(frozenset(anew), frozenset(need.part.ref for need in found if need.worked) - anew)
+
+
+def _once_more(needs: list[_Need], new: Side, again: tuple[Again, ...], touched: Touched) -> Iterator[Once]:
+    """What is used up has no mass of its own in the plan: glue, paint, silicone."""
+    parts = new.design.build.parts
+    steps = used_once_more(
+        new.design.steps, again, touched,
+        replaced={need.part.ref for need in needs if need.why == "changed" and need.part.get in ("make", "print")},
+        consumed={part.ref for part in parts if part.get == "buy" and part.mass is None and part.station is None},
+        fixed={part.ref for part in parts if part.get != "have"})
+    for part in parts:
+        if part.ref in steps:
+            yield Once(part.ref, new.text(part.name), steps[part.ref])
 
 
 def _need(part: Part, old: Side, new: Side) -> _Need:
     before, wanted = part_of(old, part.ref), part.quantity + part.spares
     fits = before is not None and _same_thing(before, part, old, new)
     have = _pieces_got(before) if before and fits else 0
-    return _Need(part, new.text(part.name), before, fits, max(0, wanted - have))
+    more = part.quantity - before.quantity if before and fits else 0
+    worked = min(wanted, before.quantity) if before and not fits and _from_old(part, before) else 0
+    return _Need(part, new.text(part.name), before, fits, max(0, wanted - have - worked), worked,
+                 at_rest=max(0, min(more, have - before.quantity)) if before else 0)
+
+
+def _from_old(part: Part, before: Part) -> bool:
+    """Whether the old pieces are worked into the new. What was said for an earlier step of the history is not said for
+    this one."""
+    return bool(part.from_old) and part.from_old != before.from_old and before.get != "have"
+
+
+def _rework(need: _Need, old: Side, new: Side) -> Rework:
+    assert need.old
+    return Rework(need.part.ref, need.name, old.text(need.old.name), new.text(need.part.from_old), need.worked)
 
 
 def _pieces_got(part: Part) -> int:
@@ -187,7 +230,7 @@ def _paid(part: Part) -> bool:
 def _same_thing(old: Part, new: Part, before: Side, after: Side) -> bool:
     """Whether an old piece serves as a new one: the same by name, shape, stock and thread. Price, mass as stated,
     reason and supplier do not make another thing of it."""
-    if (old.get == "have") != (new.get == "have") or before.text(old.name) != after.text(new.name):
+    if (old.get == "have" and new.get != "have") or before.text(old.name) != after.text(new.name):
         return False
     first, second = (_made_of(part, side, told=old.cut is not None and new.cut is not None)
                      for part, side in ((old, before), (new, after)))
@@ -239,10 +282,11 @@ def _stock(needs: list[_Need], sawn: dict[str, tuple[Saw, ...]], side: Side) -> 
 def _print(need: _Need, side: Side) -> Print:
     keys = {key: name for name, key in printed(side.design.build).items()}
     line = next(line for line in side.design.parts if line.ref == need.part.ref)
-    mass, time = (side.design.results.get(f"print.{keys.get(line.key, '')}.{what}") for what in ("mass", "time"))
+    mass, time, cost = (side.design.results.get(f"print.{keys.get(line.key, '')}.{what}")
+                        for what in ("mass", "time", "cost"))
     each = mass.number if mass else line.mass_kg
     return Print(need.part.ref, need.name, need.why, need.pieces, None if each is None else each * need.pieces,
-                 time.number * need.pieces if time else None)
+                 time.number * need.pieces if time else None, cost.number * need.pieces if cost else None)
 
 
 def _make(need: _Need) -> Make:
@@ -254,7 +298,7 @@ def _saw(need: _Need) -> Iterator[Saw]:
     so that the longer ones serve where only they do."""
     part = need.part
     assert part.cut
-    old = need.old.cut if need.old and need.old.get != "have" else None
+    old = need.old.cut if need.old and need.old.get != "have" and not need.worked else None
     spare = _lengths(old) if old and old.from_ == part.cut.from_ else Counter()
     wanted = Counter({size: -(-count * need.pieces // max(1, part.quantity))
                       for size, count in _lengths(part.cut).items()})
@@ -278,15 +322,14 @@ def _lengths(cut: Cut) -> Counter[tuple[float, float | None]]:
     return found
 
 
-def _left_over(old: Side, new: Side, needs: list[_Need], sawn: dict[str, tuple[Saw, ...]],
+def _left_over(old: Side, new: Side, found: list[_Need], sawn: dict[str, tuple[Saw, ...]],
                buy: tuple[Buy, ...]) -> Iterator[Over]:
-    replaced = {need.part.ref for need in needs if need.old and not need.fits}
+    replaced = {need.part.ref: need for need in found if need.old and not need.fits}
     for part in old.design.build.parts:
         after = part_of(new, part.ref)
-        if part.get == "have":
-            continue
         if after is None or (part.ref in replaced and not _used_up(sawn.get(part.ref, ()))):
-            yield Over(part.ref, old.text(part.name), part.quantity, of_new_packs=False)
+            if rest := part.quantity - (replaced[part.ref].worked if after else 0):
+                yield Over(part.ref, old.text(part.name), rest, of_new_packs=False)
         elif part.ref not in replaced and after.quantity < part.quantity:
             yield Over(part.ref, old.text(part.name), part.quantity - after.quantity, of_new_packs=False)
     for line in buy:
@@ -297,43 +340,3 @@ def _left_over(old: Side, new: Side, needs: list[_Need], sawn: dict[str, tuple[S
 def _used_up(lines: tuple[Saw, ...]) -> bool:
     """Whether the old pieces go into the new ones."""
     return bool(lines) and all(line.from_mm is not None for line in lines)
-
-
-def _steps(old: Side, new: Side, refs: set[str]) -> Iterator[Again]:
-    before = {step.slug: step for step in old.design.steps}
-    for step in new.design.steps:
-        was = before.get(step.slug)
-        why = tuple(_reasons(step, was, old, new, refs)) if was else ("new",)
-        if why:
-            yield Again(step.slug, step.number, new.text(step.title), why)
-
-
-def _reasons(step: Step, was: Step, old: Side, new: Side, refs: set[str]) -> Iterator[Reason]:
-    if refs & {*step.parts, *step.makes, *was.parts, *was.makes}:
-        yield "parts"
-    if _typed(step) != _typed(was):
-        yield "text"
-    elif [new.text(text) for text in _texts(step)] != [old.text(text) for text in _texts(was)]:
-        yield "numbers"
-
-
-def _typed(step: Step) -> Step:
-    """A step without its place in the order and where it stands."""
-    return replace(step, number=0, file="", body_line=0, lines={})
-
-
-def _texts(step: Step) -> Iterator[str]:
-    yield from (step.title, step.body, *step.tools, *step.consumables, *step.record)
-    for check in step.checks:
-        yield from (check.what, check.target, check.tolerance)
-
-
-def _checks(new: Side, again: set[str]) -> Iterator[CheckAgain]:
-    """The checks of the steps that are done again, and of those that stand on one, directly or not."""
-    standing = set(again)
-    said: Callable[[str], str] = new.text
-    for step in new.design.steps:
-        if standing & {*step.needs}:
-            standing.add(step.slug)
-        for check in step.checks if step.slug in standing else ():
-            yield CheckAgain(step.slug, step.number, said(check.what), said(check.target), said(check.tolerance))

@@ -11,16 +11,17 @@ import json
 import os
 import re
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from dossier.errors import Problem, Unusable
+from dossier.errors import Problem, Unusable, did_you_mean
 from dossier.spec import letters, text_file
 from dossier.spec.contents import FOLDER, sha256, sum_of
 
 FILES, SUMS = "files", "SHA256SUMS"
+WORKING = "working"
 LARGEST = 64_000_000
 HEAD = ("letter", "date", "note", "previous", "contents_sha256", "spec_sha256", "program")
 _SEAL = re.compile(rb"\A#[^\n]*\nsha256: ([0-9a-f]{64})\n")
@@ -64,9 +65,14 @@ def history(folder: Path) -> tuple[Issued, ...]:
         actual[f"{FILES}/{path.name}"] = sum_of(path)
         if actual[f"{FILES}/{path.name}"] != path.name[:64]:
             wrong[path] = "has been changed since it was frozen"
-    _compare(home, actual, wrong)
-    if wrong:
-        raise Unusable(_problem(path, f"{what}; {_MEND}") for path, what in wrong.items())
+    problems = [_problem(path, why) for path, why in _strays(home)]
+    if found and not (home / SUMS).exists():
+        problems.append(_problem(home / SUMS, _lost(found[-1].letter, any("/" in name for name in actual))))
+    else:
+        _compare(home, actual, wrong)
+    problems += [_problem(path, f"{what}; {_MEND}") for path, what in wrong.items()]
+    if problems:
+        raise Unusable(problems)
     return tuple(found)
 
 
@@ -76,9 +82,33 @@ def issued(folder: Path, letter: str) -> Issued:
     for each in known:
         if each.letter == letter:
             return each
-    have = ", ".join(each.letter for each in known)
-    why = f"there is no revision {letter!r}; " + (f"issued so far: {have}" if have else "none was issued yet")
+    have = [each.letter for each in known]
+    near = f" — did you mean '{letter.upper()}'?" if letter.upper() in have else did_you_mean(letter, [*have, WORKING])
+    why = (f"there is no revision {letter!r}; "
+           + (f"issued so far: {', '.join(have)}" if have else "none was issued yet")
+           + f"; {WORKING!r} names the build as it stands{near}")
     raise Unusable([Problem(text_file.shown(folder / FOLDER), 0, "", why)])
+
+
+def refuse_frozen(spec: Path) -> None:
+    """Raises Unusable where a path that should name a build's spec is that of a frozen revision."""
+    try:
+        with open(spec, "rb") as file:
+            seal = _SEAL.match(file.read(400))
+    except OSError:
+        return  # told by whoever reads it
+    if seal:
+        why = (f"is a frozen revision, no build.yaml; name its letter, as in: dossier compare "
+               f"{text_file.shown(spec.parent.parent)} {spec.stem}")
+        raise Unusable([_problem(spec, why)])
+
+
+def list_sums(home: Path) -> None:
+    """Write the list of sums of a folder of revisions anew, all at once."""
+    names = [*(path.name for path in _frozen(home)), *(f"{FILES}/{path.name}" for path in _copies(home))]
+    fresh = home / f".{SUMS}.new"
+    fresh.write_text("".join(f"{sum_of(home / name)}  {name}\n" for name in names), "utf-8")
+    fresh.replace(home / SUMS)
 
 
 def sealed(comment: str, body: bytes) -> bytes:
@@ -106,6 +136,31 @@ def _frozen(home: Path) -> list[Path]:
     """The frozen files in the order of their letters."""
     stems = (name.removesuffix(".yaml") for name in os.listdir(home) if name.endswith(".yaml"))
     return [home / f"{stem}.yaml" for stem in sorted(filter(letters.is_letter, stems), key=letters.rank)]
+
+
+def _strays(home: Path) -> Iterator[tuple[Path, str]]:
+    """Files that look like revisions and that no command can have issued."""
+    for name in sorted(os.listdir(home)):
+        stem, _, ending = name.rpartition(".")
+        if not stem or ending not in ("yaml", "yml") or (ending == "yaml" and letters.is_letter(stem)):
+            continue
+        capital = stem.upper()
+        if letters.is_letter(capital):
+            why = f"is read as no revision: its name would be {capital}.yaml; rename it, or move it out of this folder"
+        elif stem.isalpha() and len(stem) <= 2:
+            why = ("is no revision that was issued: I, O, Q, S, X and Z are not used as letters; move it out of this "
+                   "folder")
+        else:
+            why = "is no revision that was issued; move it out of this folder"
+        yield home / name, why
+
+
+def _lost(last: str, copies: bool) -> str:
+    """What is to be done where the list of sums is gone."""
+    of = f"*.yaml {FILES}/*" if copies else "*.yaml"
+    return (f"is missing, and it alone proves that revision {last} is as it was issued; put it back from a backup or "
+            f"from version control. Where there is none, compare {last}.yaml with a copy that you gave out, and make "
+            f"the list anew in this folder: sha256sum {of} > {SUMS}")
 
 
 def _copies(home: Path) -> list[Path]:
@@ -150,7 +205,7 @@ def _compare(home: Path, actual: Mapping[str, str], wrong: dict[Path, str]) -> N
     """What the list of sums says otherwise. It may lack the last revision, where issuing was cut short."""
     try:
         lines = (home / SUMS).read_text("utf-8").splitlines()
-    except FileNotFoundError:
+    except FileNotFoundError:  # nothing was issued yet
         return
     except (OSError, ValueError):
         wrong[home / SUMS] = "cannot be read"

@@ -138,6 +138,9 @@ class Part(Model):
         "Whether it moves with the mirror on the adjusters' springs; the mirror itself is named too.", True)] = None
     spares: Annotated[int, Whole("Spares for one kit.", 1, 0)] = 0
     why: Annotated[str | None, prose("What it buys the user.", "The cheapest mirror that shows planets.")] = None
+    from_old: Annotated[str | None, Text(
+        "How the piece that the revision before had under this reference is worked into this one, so that nobody who "
+        "has it buys or makes another.", "Saw 8 mm off one end.")] = None
     instead: Annotated[tuple[Alternative, ...], Section("Other choices.")] = ()
     cut: Annotated[Cut | None, Section("What it is cut from.")] = None
     print: Annotated[Print | None, Section("How it is printed.")] = None

@@ -8,18 +8,17 @@ from typing import Any
 
 from dossier.notation import Readers, duration, show
 from dossier.notation.given import show_given
-from dossier.revisions.difference import Difference, FileChange, ResultChange
+from dossier.revisions.again import Again
+from dossier.revisions.difference import Difference, FileChange, PartChange, ResultChange, is_day_of_price
 from dossier.revisions.materialise import Drift
 from dossier.revisions.spec_changes import Said, SpecChange
-from dossier.revisions.upgrade import Buy, Kit, Over
+from dossier.revisions.upgrade import Buy, Kit, Once, Over
 from dossier.working import Value
 
 ARROW, NOTHING = "→", "–"
-_WHY = {"new": "new", "changed": "another than before", "more": "more than before", "parts": "its parts change",
-        "text": "its text has changed", "numbers": "its numbers have changed"}
-_LONGEST = 60
-NOT_COUNTED = ("not counted: wood and plastic for what is made and printed, which a plan buys for the whole telescope; "
-               "see what is left of yours")
+WHY = {"new": "new", "changed": "another than before", "more": "more than before"}
+_LONGEST, _SHORT = 60, 24
+PACKS, ONCE_MORE = "take from what is left of your packs", "steps done again use once more"
 Line = Sequence[str]
 
 
@@ -33,8 +32,7 @@ def comparison_text(found: Difference, kit: Kit, readers: Readers) -> str:
         lines += _block(title, rows)
     for title, rows in _kit(kit, readers):
         lines += _block(title, rows)
-    if kit.prints or kit.make:
-        lines.append(NOT_COUNTED)
+    lines += not_counted(kit, readers)
     lines += [*_drifted(old.name, found.old_drift), *_drifted(new.name, found.new_drift)]
     return "\n".join(lines) + "\n"
 
@@ -95,6 +93,76 @@ def length(value: float, readers: Readers, width: float | None = None) -> str:
     return shown if width is None else f"{shown} × {show_given(width, 'mm', readers).plain}"
 
 
+def not_counted(kit: Kit, readers: Readers) -> Iterator[str]:
+    """What the sum of money to pay leaves out, in sentences without their full stop: of plastic what it costs, where
+    the plan says; of wood and other stock that it has no price for."""
+    costs = [line.cost for line in kit.prints if line.cost is not None]
+    if costs:
+        masses = [line.mass_kg for line in kit.prints if line.cost is not None and line.mass_kg is not None]
+        plastic = show(sum(masses), "kg", readers=readers).plain
+        yield f"not counted: the plastic to print with, {plastic}, for {money(sum(costs), readers)} of its spool"
+    paid = {line.ref for line in kit.buy}
+    left = ["wood and other stock for what is made"] if any(line.ref not in paid for line in kit.make) else []
+    left += ["plastic for what is printed"] if len(costs) < len(kit.prints) else []
+    if left:
+        yield (f"not counted: {' and '.join(left)}, which a plan buys for the whole telescope; see what is left of "
+               "yours")
+
+
+def again_words(step: Again) -> str:
+    """Why a step is done or read again, with the numbers that are others now."""
+    told = {_bare(old, new) for what, old, new in step.numbers if what}  # with its unit; no need of it without
+    numbers = [f"{what}: {old} {ARROW} {new}" for what, old, new in step.numbers if what]
+    numbers += {_bare(old, new): f"{old} {ARROW} {new} in its text" for what, old, new in reversed(step.numbers)
+                if not what and _bare(old, new) not in told}.values()
+    said = {"new": ["new"], "parts": ["its parts change"], "numbers": numbers, "text": ["its text has changed"]}
+    return "; ".join(words for reason in step.why for words in said[reason])
+
+
+def _bare(*said: str) -> tuple[str, ...]:
+    """Numbers without their units."""
+    return tuple(each.split()[0] if each.split() else "" for each in said)
+
+
+def once_words(line: Once) -> str:
+    """The steps that use a part once more: ``step 4``, or ``steps 4, 10``."""
+    return f"step{'' if len(line.steps) == 1 else 's'} {', '.join(map(str, line.steps))}"
+
+
+def part_words(change: PartChange, readers: Readers) -> str:
+    """What changed of a part: the values where they are short, else what they are of."""
+    found = [_field_words(each, change.ref, readers) for each in change.spec]
+    if change.mesh and not any(words.startswith("print mesh") for words in found):
+        found.append("mesh")
+    return "; ".join(dict.fromkeys(found)) or "what it costs as the others are cut"
+
+
+def _field_words(change: SpecChange, ref: str, readers: Readers) -> str:
+    field = change.key.removeprefix(f"parts[{ref}].")
+    if field.startswith("instead["):
+        return "other choices"
+    called = field.removeprefix("cut.pieces").strip("[").replace("]", "")
+    called = called.replace("[", " ").replace(".", " ").replace("_", " ").strip()
+    old, new = pair_words(change, readers)
+    return f"{called} {old} {ARROW} {new}" if max(len(old), len(new)) <= _SHORT else called
+
+
+def status_words(status: str, name: str) -> str:
+    """How a known issue stands in a revision of this name."""
+    return f"not in {name}" if status == "elsewhere" else status
+
+
+def changed_sums(found: Difference, readers: Readers) -> list[ResultChange]:
+    """Cost and mass of one kit where they print otherwise, or their goal came to something else."""
+    return [change for change in found.sums if change.old_outcome != change.new_outcome
+            or value_words(change.old, change, readers) != value_words(change.new, change, readers)]
+
+
+def priced_words(found: Difference) -> str:
+    """How many parts had their prices looked up again; empty for none."""
+    return f"{found.priced_again} part{'' if found.priced_again == 1 else 's'}" if found.priced_again else ""
+
+
 def over_words(line: Over) -> str:
     """Where what is left over comes from."""
     return "left of the new packs" if line.of_new_packs else "taken out"
@@ -112,15 +180,17 @@ def _changes(found: Difference, readers: Readers) -> Iterator[tuple[str, list[Li
         groups.setdefault(change.id.partition(".")[0], []).append(_result(change, readers))
     yield from groups.items()
     yield "parts list", list(_parts(found, parts, readers))
-    yield "sums", [_result(change, readers) for change in found.sums]
+    yield "sums", [_result(change, readers) for change in changed_sums(found, readers)]
     yield "cuts", [_arrow(f"{change.ref} {change.stock}, {length(change.length_mm, readers, change.width_mm)}",
                           str(change.old), str(change.new)) for change in found.cuts]
-    yield "notes", [(f"{change.id} {change.title}", change.old, ARROW, change.new) for change in found.notes]
+    yield "notes", [(f"{change.id} {change.title}", status_words(change.old, found.old.name), ARROW,
+                      status_words(change.new, found.new.name)) for change in found.notes]
 
 
 def _kit(kit: Kit, readers: Readers) -> Iterator[tuple[str, list[Line]]]:
     yield "upgrade: buy", [*((line.ref, line.name, buy_words(line), money(line.cost, readers)) for line in kit.buy),
                            *([("", "together", "", money(kit.cost, readers))] if len(kit.buy) > 1 else [])]
+    yield f"upgrade: {PACKS}", [(line.ref, line.name, str(line.pieces)) for line in kit.from_packs]
     yield "upgrade: print", [
         (line.ref, line.name, str(line.pieces),
          ", ".join(filter(None, (NOTHING if line.mass_kg is None else show(line.mass_kg, "kg", readers=readers).plain,
@@ -129,22 +199,29 @@ def _kit(kit: Kit, readers: Readers) -> Iterator[tuple[str, list[Line]]]:
         (line.ref, line.stock, f"{line.pieces} of {length(line.length_mm, readers, line.width_mm)}",
          "from new stock" if line.from_mm is None else f"from the old {length(line.from_mm, readers)}")
         for line in kit.saw]
-    yield "upgrade: make", [(line.ref, line.name, str(line.pieces), _WHY[line.why]) for line in kit.make]
+    yield "upgrade: rework", [(line.ref, line.name, str(line.pieces), f"from the old {line.old_name}: {line.how}")
+                              for line in kit.rework]
+    yield "upgrade: make", [(line.ref, line.name, str(line.pieces), WHY[line.why]) for line in kit.make]
     yield "upgrade: have at hand", [(line.ref, line.name, str(line.pieces), "") for line in kit.at_hand]
+    yield f"upgrade: {ONCE_MORE}", [(line.ref, line.name, once_words(line)) for line in kit.once_more]
     yield "upgrade: left over", [(line.ref, line.name, str(line.pieces), over_words(line)) for line in kit.left_over]
-    yield "upgrade: steps", [(str(step.number), step.title, ", ".join(_WHY[why] for why in step.why))
-                             for step in kit.steps]
+    yield "upgrade: do again", [(str(step.number), step.title, again_words(step)) for step in kit.steps]
+    yield "upgrade: read again", [(str(step.number), step.title, again_words(step)) for step in kit.read]
     yield "upgrade: steps no longer there", [(title,) for title in kit.steps_gone]
-    yield "upgrade: checks", [(str(check.number), check.what, check.target,
+    yield "upgrade: check again", [(str(check.number), check.what, check.target,
                                f"within {check.tolerance}" if check.tolerance else "") for check in kit.checks]
 
 
 def _parts(found: Difference, spec: Sequence[SpecChange], readers: Readers) -> Iterator[Line]:
-    """The parts that came, went or have another mesh or cost, then what their lines in the spec say otherwise."""
+    """The parts that came, went or have another mesh or cost, then what their lines in the spec say otherwise. The days
+    on which prices were looked up are only counted."""
     for change in found.parts:
         if not change.spec or change.kind != "changed":
             yield f"{change.ref} {change.name}", change.kind
-    yield from (_arrow(change.key, *pair_words(change, readers)) for change in spec if not change.key.endswith("]"))
+    yield from (_arrow(change.key, *pair_words(change, readers)) for change in spec
+                if not change.key.endswith("]") and not is_day_of_price(change))
+    if found.priced_again:
+        yield "prices looked up again", priced_words(found)
 
 
 def _arrow(name: str, old: str, new: str) -> Line:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -10,7 +10,7 @@ from dossier.design import Design
 from dossier.drawings import overlay
 from dossier.drawings.palette import SCREEN
 from dossier.notation import Readers, duration, show
-from dossier.revisions.difference import Difference
+from dossier.revisions.difference import Difference, ResultChange, is_day_of_price
 from dossier.revisions.materialise import Drift
 from dossier.revisions.upgrade import Kit
 from dossier.spec import letters
@@ -21,11 +21,11 @@ from dossier.views.figures import Figure
 from dossier.views.links import PAST
 from dossier.views.markup import Html, text
 from dossier.views.prose import Said
+from dossier.views.results import label_of
 from dossier.views.site import Notice, Page, Pointer, css_string
 
 FEED, LATEST = "revisions.atom", f"{PAST}/latest/index.html"
-_WHY = {"new": "new", "changed": "another than before", "more": "more than before", "parts": "its parts change",
-        "text": "its text has changed", "numbers": "its numbers have changed"}
+Label = Callable[[ResultChange], str]
 _KINDS = {"added": "added", "removed": "no longer there", "changed": "changed"}
 
 
@@ -210,19 +210,37 @@ def change_view(page: Page, found: Difference, kit: Kit, old: Design, new: Desig
         "vertices on one point. Where there is one line only, nothing has moved.",
         Html(overlay.draw(old, new, form="wide", palette=SCREEN, name=f"{name}-wide")),
         Html(overlay.draw(old, new, form="upright", palette=SCREEN, name=f"{name}-upright")), "")
-    return ChangeView(page, tuple(_lede(found, readers)), note, figure, _tables(_changes(found, readers)),
-                      tuple(_kit_words(kit, found, readers)), _tables(_kit(kit, readers)))
+    changes, needed = change_tables(found, kit, old, new)
+    return ChangeView(page, tuple(_lede(found, readers, _label(old, new))), note, figure, changes,
+                      tuple(kit_words(kit, found, readers)), needed)
 
 
-def _lede(found: Difference, readers: Readers) -> Iterator[str]:
+def change_tables(found: Difference, kit: Kit, old: Design, new: Design,
+                  ) -> tuple[tuple[ChangeTable, ...], tuple[ChangeTable, ...]]:
+    """What changed in the plan, and what a telescope built before needs, as tables."""
+    readers = new.build.readers
+    return _tables(_changes(found, readers, _label(old, new))), _tables(_kit(kit, readers))
+
+
+def _label(old: Design, new: Design) -> Label:
+    """What a result is called with what it is of."""
+
+    def label(change: ResultChange) -> str:
+        of = new if change.id in new.results else old
+        return label_of(of.results[change.id], of)
+
+    return label
+
+
+def _lede(found: Difference, readers: Readers, label: Label) -> Iterator[str]:
     """The change in a few sentences: goals first, then money and mass, then how much of the rest."""
     crossed = [change for change in found.results if change.crossed]
-    better = [change.title for change in crossed if change.old_outcome == "misses"]
-    worse = [change.title for change in crossed if change.new_outcome == "misses"]
+    better = [label(change) for change in crossed if change.old_outcome == "misses"]
+    worse = [label(change) for change in crossed if change.new_outcome == "misses"]
     if better:
-        yield f"No longer missed: {', '.join(_lower(each) for each in better)}."
+        yield f"No longer missed: {'; '.join(_lower(each) for each in better)}."
     if worse:
-        yield f"Missed now: {', '.join(_lower(each) for each in worse)}."
+        yield f"Missed now: {'; '.join(_lower(each) for each in worse)}."
     for change in found.sums:
         old, new = (comparison.value_words(value, change, readers) for value in (change.old, change.new))
         yield f"{change.title}: {old} before, {new} now." if old != new else f"{change.title}: {new}, as before."
@@ -239,6 +257,10 @@ def _drift_words(name: str, drifted: Sequence[Drift]) -> str:
             f"{len(drifted)} of its results come out otherwise than they were frozen: {ids}.")
 
 
+def _upper(title: str) -> str:
+    return f"{title[:1].upper()}{title[1:]}"
+
+
 def _lower(title: str) -> str:
     return title if title[:2].isupper() else f"{title[:1].lower()}{title[1:]}"
 
@@ -251,46 +273,57 @@ def _tables(tables: Tables) -> tuple[ChangeTable, ...]:
                  for key, title, heads, rows in tables if rows)
 
 
-def _changes(found: Difference, readers: Readers) -> Tables:
+def _changes(found: Difference, readers: Readers, label: Label) -> Tables:
     crossed = [change for change in found.results if change.old_outcome != change.new_outcome]
     others = [change for change in found.results if change not in crossed and change not in found.sums]
     yield ("goals", "Goals that came to something else", ("Result", found.old.name, found.new.name, "Goal"),
-           [(change.title, comparison.value_words(change.old, change, readers),
+           [(label(change), comparison.value_words(change.old, change, readers),
              comparison.value_words(change.new, change, readers), comparison.outcome_change(change))
             for change in crossed])
     yield ("parts", "Parts", ("Part", "Change", f"Cost in {found.old.name}", f"Cost in {found.new.name}"),
-           [(f"{change.ref} {change.name}", _KINDS[change.kind], comparison.money(change.old_cost, readers),
-             comparison.money(change.new_cost, readers)) for change in found.parts])
+           [*((f"{change.ref} {change.name}",
+               comparison.part_words(change, readers) if change.kind == "changed" else _KINDS[change.kind],
+               comparison.money(change.old_cost, readers), comparison.money(change.new_cost, readers))
+              for change in found.parts),
+            *([(comparison.priced_words(found), "prices looked up again", "", "")] if found.priced_again else [])])
     yield ("spec", "Build spec", ("Key", found.old.name, found.new.name),
            [(change.key, *comparison.pair_words(change, readers)) for change in found.spec
-            if not change.key.startswith("notes[")])
+            if not (change.key.startswith("notes[") or is_day_of_price(change))])
     yield ("results", "Results", ("Result", found.old.name, found.new.name),
-           [(change.title, comparison.value_words(change.old, change, readers),
+           [(label(change), comparison.value_words(change.old, change, readers),
              comparison.value_words(change.new, change, readers)) for change in others])
     yield ("cuts", "Pieces of one kit", ("Piece", f"In {found.old.name}", f"In {found.new.name}"),
            [(f"{change.ref} {change.stock}, {comparison.length(change.length_mm, readers, change.width_mm)}",
              str(change.old), str(change.new)) for change in found.cuts])
     yield ("notes", "Known issues", ("Issue", f"In {found.old.name}", f"In {found.new.name}"),
-           [(change.title, change.old, change.new) for change in found.notes])
+           [(change.title, comparison.status_words(change.old, found.old.name),
+             comparison.status_words(change.new, found.new.name)) for change in found.notes])
     yield ("pages", "Pages and files", ("File", "Change"),
            [(change.path, _KINDS[change.kind]) for change in (*found.pages, *found.files)])
 
 
-def _kit_words(kit: Kit, found: Difference, readers: Readers) -> Iterator[str]:
-    if not any((kit.buy, kit.prints, kit.saw, kit.make, kit.at_hand, kit.steps)):
-        yield f"Whoever has built {found.old.name} has nothing to do."
+def kit_words(kit: Kit, found: Difference, readers: Readers) -> Iterator[str]:
+    """What the kit comes to, in sentences."""
+    todo = (kit.buy, kit.from_packs, kit.prints, kit.saw, kit.rework, kit.make, kit.at_hand, kit.steps, kit.checks)
+    if not any(todo):
+        yield f"Whoever has built {found.old.name} has nothing to do{' but to read' if kit.read else ''}."
         return
     cost = show(kit.cost, "money", readers=readers).plain
     bought = f"What has to be bought costs {cost}, whole packs counted." if kit.buy else "Nothing has to be bought."
+    if kit.once_more:
+        bought = f"{bought[:-1]}; what steps done again use once more comes on top."
     yield f"For one telescope that was built as {found.old.name} says, to make it what {found.new.name} says. {bought}"
     if kit.unpriced:
         yield f"The plan has no price for {', '.join(kit.unpriced)}."
+    yield from (f"{_upper(words)}." for words in comparison.not_counted(kit, readers))
 
 
 def _kit(kit: Kit, readers: Readers) -> Tables:
     yield ("buy", "Buy", ("Part", "How many", "Cost"),
            [(f"{line.ref} {line.name}", comparison.buy_words(line), comparison.money(line.cost, readers))
             for line in kit.buy])
+    yield ("from-packs", _upper(comparison.PACKS), ("Part", "How many"),
+           [(f"{line.ref} {line.name}", str(line.pieces)) for line in kit.from_packs])
     yield ("print", "Print", ("Part", "How many", "Plastic", "Time, an estimate"),
            [(f"{line.ref} {line.name}", str(line.pieces), _mass(line.mass_kg, readers),
              "" if line.time_h is None else duration(line.time_h * 60)) for line in kit.prints])
@@ -299,14 +332,20 @@ def _kit(kit: Kit, readers: Readers) -> Tables:
              f"{line.pieces} of {comparison.length(line.length_mm, readers, line.width_mm)}",
              "new stock" if line.from_mm is None else f"the old piece of {comparison.length(line.from_mm, readers)}")
             for line in kit.saw])
+    yield ("rework", "Rework", ("Part", "How many", "Old piece", "How"),
+           [(f"{line.ref} {line.name}", str(line.pieces), line.old_name, line.how) for line in kit.rework])
     yield ("make", "Make", ("Part", "How many", "Why"),
-           [(f"{line.ref} {line.name}", str(line.pieces), _WHY[line.why]) for line in kit.make])
+           [(f"{line.ref} {line.name}", str(line.pieces), comparison.WHY[line.why]) for line in kit.make])
     yield ("at-hand", "Have at hand", ("Part", "How many"),
            [(f"{line.ref} {line.name}", str(line.pieces)) for line in kit.at_hand])
+    yield ("once-more", _upper(comparison.ONCE_MORE), ("Part", "Used up, or fixed to what is replaced, in"),
+           [(f"{line.ref} {line.name}", comparison.once_words(line)) for line in kit.once_more])
     yield ("left-over", "Left over", ("Part", "How many", "Why"),
            [(f"{line.ref} {line.name}", str(line.pieces), comparison.over_words(line)) for line in kit.left_over])
     yield ("steps", "Do again", ("Step", "Why"),
-           [(f"{step.number} {step.title}", ", ".join(_WHY[why] for why in step.why)) for step in kit.steps])
+           [(f"{step.number} {step.title}", comparison.again_words(step)) for step in kit.steps])
+    yield ("read", "Read again", ("Step", "Why"),
+           [(f"{step.number} {step.title}", comparison.again_words(step)) for step in kit.read])
     yield "steps-gone", "Steps no longer there", (), [(title,) for title in kit.steps_gone]
     yield ("checks", "Check again", ("Step", "What", "Target", "Within"),
            [(str(check.number), check.what, check.target, check.tolerance) for check in kit.checks])

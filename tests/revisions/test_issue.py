@@ -19,7 +19,7 @@ from dossier.revisions import frozen
 from dossier.revisions.issue import Missed, Unchanged, issue
 from dossier.spec import yaml_tree
 from dossier.spec.contents import contents
-from dossier.spec.issued import history, sealed
+from dossier.spec.issued import history, list_sums, sealed
 from dossier.spec.issued_lines import accepted_misses, note_ids, part_names
 from dossier.spec.load import load_build
 from tests.revisions.conftest import HEAD, Write, issued
@@ -72,7 +72,7 @@ def test_sums_in_the_form_of_sha256sum(twice: Path) -> None:
 def _anew(path: Path) -> None:
     """Written again with a hash of its own that is right."""
     path.write_bytes(sealed("Anew", path.read_bytes().split(b"\n", 2)[2].replace(b"900 mm", b"901 mm")))
-    (path.parent / "SHA256SUMS").unlink()
+    list_sums(path.parent)
 
 
 @pytest.mark.parametrize(("name", "spoil", "said"), [
@@ -98,6 +98,34 @@ def test_what_was_changed_is_told_with_its_file(twice: Path, name: str, spoil: C
     assert name.removesuffix("SHA256SUMS") in problem.file
     assert said in problem.message
     assert problem.message.endswith("; put it back as it was, from a backup or from version control")
+
+
+@pytest.mark.parametrize(("name", "said"), [
+    ("I.yaml", "I, O, Q, S, X and Z are not used as letters; move it out of this folder"),
+    ("b.yaml", "its name would be B.yaml; rename it, or move it out of this folder"),
+    ("C.yml", "its name would be C.yaml"), ("A copy.yaml", "is no revision that was issued; move it out"),
+])
+def test_a_file_that_is_taken_for_a_revision_by_people_alone_is_told(twice: Path, name: str, said: str) -> None:
+    (twice / "revisions" / name).write_text("Mine.\n")
+    with pytest.raises(Unusable) as raised:
+        work_out(load_build(twice))
+    [problem] = raised.value.problems
+    assert problem.file.endswith(f"revisions/{name}")
+    assert said in problem.message
+
+
+def test_a_lost_list_of_sums_is_told_and_can_be_made_anew(twice: Path) -> None:
+    home = twice / "revisions"
+    before = (home / "SHA256SUMS").read_text()
+    (home / "SHA256SUMS").unlink()
+    with pytest.raises(Unusable) as raised:
+        work_out(load_build(twice))
+    [problem] = raised.value.problems
+    assert problem.file.endswith("SHA256SUMS")
+    assert "it alone proves that revision B is as it was issued" in problem.message
+    subprocess.run(["sh", "-c", problem.message.rpartition(": ")[2]], cwd=home, check=True)
+    assert work_out(load_build(twice)).revision == "B"
+    assert (home / "SHA256SUMS").read_text() == before
 
 
 def test_the_build_counts_as_changed_by_what_it_uses_alone(twice: Path) -> None:

@@ -12,7 +12,7 @@ from dossier.design import work_out
 from dossier.errors import Unusable
 from dossier.revisions import frozen
 from dossier.revisions.materialise import design_of, drift, materialise
-from dossier.spec.issued import history, sealed
+from dossier.spec.issued import history, list_sums, sealed
 from dossier.spec.load import load_build
 from tests.revisions.conftest import HEAD, Write, issued
 
@@ -63,7 +63,7 @@ def test_what_the_program_of_today_works_out_otherwise(reed: Write) -> None:
     assert body.count(said) == 1
     path.write_bytes(sealed("As another program had it", body.replace(said, b"7.25").replace(
         b'"optics.airy_diameter"', b'"optics.no_longer_there"')))
-    (folder / "revisions" / "SHA256SUMS").unlink()
+    list_sums(folder / "revisions")
     with design_of(folder, "A") as design:
         found = drift(frozen.read(history(folder)[-1]), design)
     assert [(each.result_id, each.then.value, each.now is None) for each in found if each.then.value != 7.25] == [
@@ -77,7 +77,7 @@ def test_what_cannot_be_worked_out_any_more_is_told_at_the_frozen_file(reed: Wri
     path = folder / "revisions" / "A.yaml"
     path.write_bytes(sealed("Of a later format", path.read_bytes().split(b"\n", 2)[2].replace(
         b"focal_length: 900 mm", b"focal_length: 900 furlong")))
-    (folder / "revisions" / "SHA256SUMS").unlink()
+    list_sums(folder / "revisions")
     with pytest.raises(Unusable) as raised, design_of(folder, "A"):
         pass
     assert str(raised.value).startswith(f"{path}: build.yaml:4: primary.focal_length: ")
@@ -94,7 +94,7 @@ def test_a_strangers_revision_of_another_shape_is_refused(reed: Write, part: byt
     body = path.read_bytes().split(b"\n", 2)[2]
     assert part in body
     path.write_bytes(sealed("By a stranger", body.replace(part, other)))
-    (folder / "revisions" / "SHA256SUMS").unlink()
+    list_sums(folder / "revisions")
     with pytest.raises(Unusable, match=r"is not (as dossier freezes|the frozen file)"), design_of(folder, "A"):
         pass
 
@@ -106,6 +106,6 @@ def test_a_strangers_revision_writes_nothing_outside_its_folder(reed: Write, tmp
     frozen_file = folder / "revisions" / "A.yaml"
     frozen_file.write_bytes(sealed("By a stranger", frozen_file.read_bytes().split(b"\n", 2)[2].replace(
         b'"pages/own.md": |', f'"{path}": |'.encode())))
-    (folder / "revisions" / "SHA256SUMS").unlink()
+    list_sums(folder / "revisions")
     with pytest.raises(Unusable, match="holds a file outside the build's folder"):
         materialise(folder, "A", tmp_path / "into" / "deep")
