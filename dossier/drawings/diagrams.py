@@ -10,6 +10,7 @@ from dossier.drawings.figure import Figure, SheetKind
 from dossier.drawings.figures.measures import Runs
 from dossier.drawings.lettering import boxes, in_known_signs
 from dossier.drawings.scene import ON_PAPER, ON_PHONE, Box, Group, Scene, around
+from dossier.drawings.sheets.balloons import placed
 from dossier.drawings.sheets.compose import Sheet
 
 if TYPE_CHECKING:
@@ -21,12 +22,14 @@ _MARGIN = 1.0
 # to a few parts in a hundred. Lettering is legible from so many pixels.
 _TALLEST, _TALLER, _NEAR, _LEGIBLE = 640.0, 1.2, 0.04, 11.0
 _SMALLEST, _GROWN, _LARGEST = 0.02, 0.08, 40.0
+# Above and below a figure balloons may have so many pixels, the fewest first.
+_BEYOND = (0.0, 40.0, 80.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Diagram:
-    """A sheet's figure with its balloons at the sheet's scale, in mm, and the same for a phone, as wide as its
-    screen leaves."""
+    """A sheet's figure with its balloons at the sheet's scale, in mm, and both for a phone, as wide as its screen
+    leaves."""
 
     sheet: Sheet
     wide: Scene
@@ -43,15 +46,29 @@ def diagram(design: Design, sheet: Sheet) -> Diagram:
     wide = Scene(f"diagram-{kind.key}", _title(design, kind), figure.description, ON_PAPER, box,
                  tuple(in_known_signs(shapes)), {"scale": f"{sheet.scale:.9g}", "form": "wide"})
     scale, small = _for_a_phone(design, kind)
-    middle, half = (small.box.left + small.box.right) / 2, max(PHONE, small.box.right - small.box.left) / 2
-    upright = Scene(f"diagram-{kind.key}-upright", _title(design, kind), small.description, ON_PHONE,
-                    Box(middle - half, small.box.top, middle + half, small.box.bottom),
-                    tuple(in_known_signs(small.shapes)), {"scale": f"{scale:.9g}", "form": "upright"})
+    screen, circles = _ballooned(small)
+    shapes = (*small.shapes, Group(circles, {"part": "balloons"}))
+    upright = Scene(f"diagram-{kind.key}-upright", _title(design, kind), small.description, ON_PHONE, screen,
+                    tuple(in_known_signs(shapes)), {"scale": f"{scale:.9g}", "form": "upright"})
     return Diagram(sheet, wide, figure.notes, upright, small.notes)
 
 
 def _title(design: Design, kind: SheetKind) -> str:
     return f"{kind.title}, {design.build.about.name}"
+
+
+def _ballooned(figure: Figure) -> tuple[Box, tuple[Group, ...]]:
+    """The figure's balloons on a phone, on bare paper of the screen or else above and below the figure, and the box of
+    it all, no narrower than a screen."""
+    box = figure.box
+    middle, half = (box.left + box.right) / 2, max(PHONE, box.right - box.left) / 2
+    screen = Box(middle - half, box.top, middle + half, box.bottom)
+    for beyond in _BEYOND:
+        frame = Box(screen.left + _MARGIN, box.top - beyond, screen.right - _MARGIN, box.bottom + beyond)
+        found = placed(figure.balloons, frame, figure.shapes, ON_PHONE)
+        if not found.left_out:
+            break
+    return around((screen, *(each.grown(_MARGIN) for each in boxes(found.shapes, ON_PHONE)))), found.shapes
 
 
 def _for_a_phone(design: Design, kind: SheetKind) -> tuple[float, Figure]:

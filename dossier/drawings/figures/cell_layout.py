@@ -18,8 +18,6 @@ from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, Words
 # for a figure about so high.
 _LEAST_LIST = 12.0
 _GAP, _BETWEEN, _TALLEST = 2.2, 1.4, 40.0
-# On a phone, how many times as large as the section its end may be drawn.
-_FACTORS = (4.0, 3.0, 2.5, 2.0, 1.5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,22 +164,11 @@ def _with_heights(views: CellViews, levers: Sequence[Group], entries: Sequence[E
 
 def _one_below_the_other(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry], width: float) -> Laid:
     """What stands below the views is as wide as the sheet, and the views stand in its middle."""
-    lying = views.medium.unit == "mm"
-    main, section = _stacked(views, heights=lying)
-    at, breadth = _under(views, main, width)
-    detail = () if lying else _detail(views, at, breadth, math.inf)
-    if detail:
-        at = (at[0], extent(detail, views.medium).bottom + _BETWEEN * views.size)
-    elif not lying:
-        main, section = _stacked(views, heights=True)
-        at, breadth = _under(views, main, width)
-    return (*main, *detail, *_column(views, levers, entries, at, breadth)), section
-
-
-def _under(views: CellViews, main: Sequence[Shape], width: float) -> tuple[Point, float]:
+    main, section = _stacked(views, heights=True)
     box = extent(main, views.medium)
     breadth = max(width - views.medium.wide, box.right - box.left)
-    return ((box.left + box.right - breadth) / 2, box.bottom + _BETWEEN * views.size), breadth
+    at = ((box.left + box.right - breadth) / 2, box.bottom + _BETWEEN * views.size)
+    return (*main, *_column(views, levers, entries, at, breadth)), section
 
 
 def _stacked(views: CellViews, *, heights: bool) -> Laid:
@@ -234,11 +221,10 @@ def _column(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry],
 def _detail(views: CellViews, at: Point, room: float, height: float) -> tuple[Shape, ...]:
     """The section's right end at the largest scale that has room, its upper left corner at ``at``; else nothing."""
     plan, size, medium = views.plan_of, views.size, views.medium
-    if plan.plate is None or plan.pushes is None or not plan.plate.half_mm or plan.back_mm is None:
+    if plan.plate is None or plan.pushes is None or not plan.plate.half_mm or plan.back_mm is None or (
+            medium.unit != "mm"):
         return ()
-    lying = medium.unit == "mm"
-    larger = [scale for scale in scales.PREFERRED if scale > 1.01 * views.scale] if lying else [
-        factor * views.scale for factor in _FACTORS]
+    larger = [scale for scale in scales.PREFERRED if scale > 1.01 * views.scale]
     beside = 2.2 * (plan.screw[0] if plan.screw else 4.0)
     left_mm = max(min(plan.pushes.radius_mm - beside, 0.9 * plan.blank_mm / 2), 0.1)
     low = min(plan.plate.back_mm, *(plan.spring or ()), *(plan.screw[2:] if plan.screw else ()))
@@ -247,7 +233,7 @@ def _detail(views: CellViews, at: Point, room: float, height: float) -> tuple[Sh
             continue
         shapes = views.section(scale, left_mm).detail()
         box = extent(shapes, medium)
-        words = f"A–A, right end ({scales.ratio(scale)})" if lying else "A–A, right end, enlarged"
+        words = f"A–A, right end ({scales.ratio(scale)})"
         head = 1.6 * size
         if box.right - box.left <= room and box.bottom - box.top + head <= height:
             across = at[0] - box.left + (room - (box.right - box.left)) / 2
