@@ -13,6 +13,7 @@ from dossier.shelf import cautions
 from dossier.spec.load import load_build
 from dossier.views.packet_working import references
 from dossier.views.results import FOR_SEVERAL_KITS
+from dossier.views.shopping import bought
 
 pytestmark = pytest.mark.long  # the demo with its packet takes a minute to publish
 FOOT = re.compile(r"Page (\d+) of (\d+)")
@@ -82,7 +83,8 @@ def test_every_part_stands_in_the_list_with_a_box_of_4_mm(teasel_packet, design)
     for part in design.build.parts:
         assert _plain(f"{part.ref}") in said
         assert _plain(part.name.partition("{{")[0]) in said
-    assert _boxes(pages) == len(design.build.parts)
+    # And once more where it is bought.
+    assert _boxes(pages) == len(design.build.parts) + len(bought(design))
 
 
 def _boxes(pages: list[Any]) -> int:
