@@ -12,7 +12,7 @@ LINE_6 = [
     ("spidr: {vanes: 3}", "spidr: is not a key of the spec — did you mean 'spider'?"),
     ("spider: {vane: 3}", "spider.vane: is not a key of spider — did you mean 'vanes'?"),
     ("cell: {bore: 3 mm}", "cell.bore: is not a key of cell; it belongs under focuser"),
-    ("cell: {zzz: 3}", "cell.zzz: is not a key of cell, which has points, rings, push, clips, moving_mass"),
+    ("cell: {zzz: 3}", "cell.zzz: is not a key of cell, which has points, rings, push, clips, plate, posts, moving_mass"),
     ("cell: {push: {sprung: {}}}", "cell.push.sprung: is not a key of cell.push — did you mean 'spring'?"),
     ("parts: [{ref: P1, name: A, 1: 2}]", "parts[0].1: is not a key of parts[0]"),
     ("bench: {source: moving}", "bench: belongs in a measured file, not in the spec"),

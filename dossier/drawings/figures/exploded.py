@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from dossier.design.pictures.cell_plan import cell_plan
 from dossier.drawings.arrangement import Arrangement, arrangement_from
 from dossier.drawings.dimension import CLEAR, line_height
 from dossier.drawings.figure import Balloon, Figure, SheetKind
@@ -182,8 +183,12 @@ def _notes(design: Design, a: Arrangement, placed: list[Piece]) -> Iterator[Runs
         yield sentence("Order: " + "; ".join(f"step {number}: {', '.join(refs)}"
                                                             for number, refs in steps.items()))
     things = {piece.thing for piece in placed}
-    if missing := [part.ref for thing in _UNSIZED if thing not in things for part in shown(design, thing)]:
-        yield sentence(f"Not drawn, as their size is not said: {', '.join(missing)}")
+    cell = _on_the_cell(design)
+    missing = {thing: [part.ref for part in shown(design, thing)] for thing in _UNSIZED if thing not in things}
+    if unsized := [ref for thing, refs in missing.items() if thing not in cell for ref in refs]:
+        yield sentence(f"Not drawn, as their size is not said: {', '.join(unsized)}")
+    if elsewhere := [ref for thing, refs in missing.items() if thing in cell for ref in refs]:
+        yield sentence(f"Drawn on the sheet of the mirror cell: {', '.join(elsewhere)}")
     if "focuser" in things:
         yield sentence("Chain outlines with two dots show a part’s place, not its size")
     if "clip" in things:
@@ -193,6 +198,13 @@ def _notes(design: Design, a: Arrangement, placed: list[Piece]) -> Iterator[Runs
     frame = design.build.frame
     if frame and a.frame and a.frame.kind != "tube" and frame.turned is None:
         yield sentence("How the poles are turned is not said; they are drawn with the focuser midway between two")
+
+
+def _on_the_cell(design: Design) -> tuple[DrawnAs, ...]:
+    """What of the cell has a size that its own sheet shows: plate and screws."""
+    plan = cell_plan(design)
+    sized = plan.plate is not None and plan.plate.half_mm is not None if plan else False
+    return (*(("plate",) if sized else ()), *(("push",) if plan and plan.screw else ()))
 
 
 def _description(design: Design, placed: list[Piece], notes: tuple[Runs, ...]) -> str:

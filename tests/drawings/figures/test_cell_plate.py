@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from dossier.design import work_out
+from dossier.drawings.figures import exploded
 from dossier.drawings.figures.mirror_cell import make
+from dossier.drawings.scene import ON_PAPER
 from dossier.spec.load import load_build
 
 ROOT = Path(__file__).parents[3]
@@ -151,3 +153,17 @@ def test_every_demo_shows_its_plate_with_a_balloon(drawn_page, folder):
     at, = [balloon.at for balloon in page.figure.balloons if balloon.ref == ref]
     assert left < at[0] / section.scale < right
     assert low - cell.plate.thickness < at[1] / section.scale < low
+
+
+def test_the_exploded_view_sends_to_the_cells_sheet_for_what_that_shows(telescope, worked):
+    spec = telescope(150, 8, "tube")
+    spec["primary"] |= {"edge_thickness": "25 mm", "blank_diameter": "152 mm"}
+    spec["parts"] += [{"ref": f"Q{number}", "name": thing, "drawn_as": thing}
+                      for number, thing in enumerate(("plate", "push", "pad"))]
+    for plate, sent in ((PLATE, "Q0, Q1"), (None, None)):
+        cell = {"points": 3, "rings": "best", "push": PUSH} | ({"plate": plate} if plate else {})
+        notes = ["".join(run.text for run in note)
+                 for note in exploded.make(worked(spec | {"cell": cell}), ON_PAPER, 0.1, 180.0).notes]
+        assert any(note == f"Drawn on the sheet of the mirror cell: {sent}." for note in notes) == bool(sent)
+        unsized, = [note for note in notes if "size is not said" in note]
+        assert unsized.endswith("Q2." if sent else "Q0, Q1, Q2.")
