@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from dossier.design import worksheet
-from dossier.design.model import Design, PartLine
+from dossier.design.model import Design
 from dossier.design.parts import lines
 from dossier.working import Result
 
 
-def workshop_lines(design: Design) -> tuple[PartLine, ...]:
-    """Every line of the parts list; ``all_packs`` and ``all_cost`` are for all kits that the workshop builds."""
+def for_workshop(design: Design) -> Design | None:
+    """The same build with its parts and cuts for all kits that the workshop builds; its results stay. None where they
+    are for as many already."""
     kits = design.workshop_kits
-    return design.parts if kits == design.kits else lines(worksheet(design.loaded, kits=kits))
+    if kits == design.kits:
+        return None
+    return replace(design, kits=kits, kits_asked=True, parts=lines(worksheet(design.loaded, kits=kits)))
 
 
 def workshop_costs(design: Design) -> tuple[Result, Result] | None:

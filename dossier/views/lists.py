@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dossier.design import Design, PartLine
 from dossier.design.cut_plans import cut_plans, sheet_pieces
+from dossier.design.shopping import for_workshop
 from dossier.spec.model_parts import Part
 from dossier.views.shopping import bought, kits_words
 
@@ -26,8 +27,16 @@ class List:
 
 def lists(design: Design) -> tuple[List, ...]:
     """The lists that this design has anything for."""
-    found = (_parts(design), _shopping(design), _cuts(design))
+    group = for_workshop(design)
+    found = [_parts(design), _shopping(design), _cuts(design)]
+    if group is not None:
+        found += [_for_all(_shopping(group), group), _for_all(_cuts(group), group)]
     return tuple(each for each in found if each.rows)
+
+
+def _for_all(own: List, group: Design) -> List:
+    """A list for all kits of the workshop, beside the one for a single builder."""
+    return replace(own, name=own.name.replace(".csv", f"-{group.kits}-kits.csv"))
 
 
 def _parts(design: Design) -> List:
@@ -64,8 +73,8 @@ def _cuts(design: Design) -> List:
     for sheet in sheet_pieces(design):  # listed and not nested, so on no length and with no offcut
         rows += [(sheet.stock, None, sheet.length_mm, sheet.ref, None, sheet.stock_mm, None, sheet.width_mm,
                   sheet.name or None)] * sheet.quantity
-    return List("lists/cuts.csv", "Which piece is sawn from which length, and the pieces of sheets.", columns,
-                tuple(rows))
+    what = f"Which piece is sawn from which length, and the pieces of sheets, for {kits_words(design)}."
+    return List("lists/cuts.csv", what, columns, tuple(rows))
 
 
 def _lined(design: Design) -> Iterator[tuple[Part, PartLine]]:

@@ -59,7 +59,7 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class PartsList:
-    """The parts list. ``kits`` is empty where the list is for one kit."""
+    """The parts list. ``kits`` is empty where the list is for one kit; ``shopping`` is for all of the workshop's."""
 
     kits: str
     currency: str
@@ -80,7 +80,7 @@ def parts_list(design: Design, view: PartsView) -> PartsList:
                                            for row in group.rows)) for group in view.groups)
     reasons = tuple(Reason(row.ref, row.name, row.why, row.instead) for row in rows.values() if row.why or row.instead)
     return PartsList(str(design.kits) if design.kits > 1 else "", view.currency, view.mass_unit, groups, costs["all"],
-                     view.total_mass, view.shopping, reasons)
+                     view.total_mass, view.shopping[-1] if view.shopping else None, reasons)
 
 
 def _costs(design: Design, listed: Sequence[PartLine]) -> dict[str, Cell]:

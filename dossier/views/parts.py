@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 
 from dossier.design import Design, PartLine
+from dossier.design.shopping import for_workshop
 from dossier.notation import show
 from dossier.notation.given import show_given
 from dossier.spec.defaults import slug
@@ -78,8 +79,9 @@ class PartGroup:
 
 @dataclass(frozen=True, slots=True)
 class PartsView:
-    """The sheet of parts and costs: the list is of one kit, the ``shopping`` of all. ``currency`` and ``mass_unit``
-    stand once, in the head; ``list_note`` says of how many kits the list is where it could be asked."""
+    """The sheet of parts and costs: the list is of one kit; ``shopping`` is of as many as were asked for, and where
+    the workshop builds others, of those. ``currency`` and ``mass_unit`` stand once, in the head; ``list_note`` says of
+    how many kits the list is where it could be asked."""
 
     page: Page
     intro: tuple[Said, ...]
@@ -90,7 +92,7 @@ class PartsView:
     total_cost: Cell
     total_mass: Cell
     list_note: str
-    shopping: Shopping | None
+    shopping: tuple[Shopping, ...]
 
 
 def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tuple[Answered, ...], spoken: Spoken,
@@ -108,7 +110,9 @@ def parts_view(design: Design, page: Page, intro: tuple[Said, ...], answers: tup
                                                      if (part.group or "") == name), _group_cost(design, name, money))
                    for name in names)
     return PartsView(page, intro, answers, groups, money.unit, mass.unit, _total(design, "parts.cost", money),
-                     _total(design, "parts.mass", mass), _list_note(design), shopping_list(design, spoken))
+                     _total(design, "parts.mass", mass), _list_note(design),
+                     tuple(found for each in (design, for_workshop(design))
+                           if each is not None and (found := shopping_list(each, spoken))))
 
 
 class _Column:
@@ -188,7 +192,7 @@ def _is_typed(design: Design, key: str) -> bool:
 def _list_note(design: Design) -> str:
     if design.workshop_kits == 1:
         return ""
-    return f"This list is of one kit. What {design.workshop_kits} kits take is in the shopping list below."
+    return f"This list is of one kit. What {design.workshop_kits} kits take is in the shopping lists below."
 
 
 def _instead(other: Alternative, key: str, spoken: Spoken, money: _Column, design: Design) -> Instead:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from dossier.design import Design, PartLine
 from dossier.design.buying import unpriced
-from dossier.design.shopping import workshop_lines
 from dossier.notation import show
 from dossier.notation.given import show_given
 from dossier.spec.defaults import slug
@@ -63,10 +62,10 @@ class Shopping:
 
 
 def bought(design: Design) -> tuple[tuple[Part, PartLine], ...]:
-    """What is to pay for, for all kits of the workshop, in the order of the parts: all that has a price, and what is to
+    """What is to pay for, for all kits, in the order of the parts: all that has a price, and what is to
     buy although it has none."""
     wanting = {part.ref for part in unpriced(design.build)}
-    lined = zip(design.build.parts, workshop_lines(design), strict=True)
+    lined = zip(design.build.parts, design.parts, strict=True)
     return tuple((part, line) for part, line in lined if part.get != "have" and not line.shares
                  and (part.price is not None or part.ref in wanting))
 
@@ -87,7 +86,7 @@ def _said_of_shop(part: Part) -> tuple[str, str]:
 
 def kits_words(design: Design) -> str:
     """For how many kits is shopped."""
-    return "one kit" if design.workshop_kits == 1 else f"{design.workshop_kits} kits"
+    return "one kit" if design.kits == 1 else f"{design.kits} kits"
 
 
 def shopping_list(design: Design, spoken: Spoken) -> Shopping | None:

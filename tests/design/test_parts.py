@@ -111,7 +111,7 @@ def test_spares_stand_beside_how_many(design):
     view = view_of(worked)
     rows = [row for group in view.groups for row in group.rows]
     assert [(row.quantity, row.spares) for row in rows] == [("6", "and 2 spares"), ("1", "and 1 spare"), ("1", "")]
-    assert view.list_note == "This list is of one kit. What 3 kits take is in the shopping list below."
+    assert view.list_note == "This list is of one kit. What 3 kits take is in the shopping lists below."
     paper = [(row.each, row.spares, row.needed) for group in parts_list(worked, view).groups for row in group.rows]
     assert paper == [("6", "and 2 spares", "24"), ("1", "and 1 spare", "6"), ("1", "", "3")]
 

@@ -134,10 +134,14 @@ def test_the_workshop_s_own_number_of_kits_is_planned_and_shopped_for(design):
     assert (workshop_plan(one).kits, one.kits) == (1, 1)
     assert "3 kits cost 6.00\u202fEUR, 2.00\u202fEUR each; one alone costs" in words.sessions(said)
     assert "cost" not in words.sessions(one)
-    shopping = {told.kits_asked: next(each for each in lists(told) if "shopping" in each.name) for told in (said, one)}
-    assert "for 3 kits" in shopping[False].what
-    assert [row[3:8] for row in shopping[False].rows] == [(3, 1, 3, 2.0, 6.0)]
-    assert [row[3:8] for row in shopping[True].rows] == [(1, 1, 1, 2.0, 2.0)]
+    shopping = {each.name: each for each in lists(said) if "shopping" in each.name}
+    assert list(shopping) == ["lists/shopping.csv", "lists/shopping-3-kits.csv"], "one builder buys for himself"
+    alone, together = shopping.values()
+    assert "for one kit" in alone.what
+    assert [row[3:8] for row in alone.rows] == [(1, 1, 1, 2.0, 2.0)]
+    assert "for 3 kits" in together.what
+    assert [row[3:8] for row in together.rows] == [(3, 1, 3, 2.0, 6.0)]
+    assert [each.name for each in lists(one) if "shopping" in each.name] == ["lists/shopping.csv"]
 
 
 def test_tools_stand_with_bench_and_sessions(design):
