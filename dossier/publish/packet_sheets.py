@@ -161,7 +161,10 @@ class _Maker:
                      for href, passage in self.book.passages.items() if href not in given)
 
     def _working(self) -> packet.Working:
-        missing = tuple(Missing(name, why) for name, why in self.design.left_out.items())
+        wanting: dict[str, list[str]] = {}
+        for name, why in self.design.left_out.items():
+            wanting.setdefault(why, []).append(name)
+        missing = tuple(Missing(", ".join(names), why) for why, names in wanting.items())
         return packet.Working(self._sheet(WORKING), chapters(self.design, self.refs), missing)
 
     def _symbols(self) -> packet.Symbols:

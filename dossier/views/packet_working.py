@@ -35,7 +35,8 @@ class PutIn:
 @dataclass(frozen=True, slots=True)
 class Proof:
     """One result under its number: the numbers put in, the answer, and where each number comes from. ``gathered`` are
-    the members of a list among them; ``from_parts`` says that they are too many and stand in the parts list."""
+    the members of a list among them; ``from_parts`` says that those of the parts are too many and stand in the parts
+    list."""
 
     anchor: str
     ref: str
@@ -143,10 +144,12 @@ def _card(results: Sequence[Result], design: Design, refs: Mapping[str, str]) ->
 
 def _proof(work: Work, label: str, refs: Mapping[str, str]) -> Proof:
     members = [member for each in work.inputs for member in each.members]
-    in_parts = len(members) > _MOST_GATHERED and all(member.meaning.startswith("parts[") for member in members)
+    of_parts = [member for member in members if member.meaning.startswith("parts[")]
+    in_parts = len(of_parts) > _MOST_GATHERED
+    told = [member for member in members if not in_parts or member not in of_parts]
     return Proof(anchor(WORKING, work.id), refs[work.id], label, work.numbers, work.strays,
                  tuple(_put_in(each, refs) for each in work.inputs),
-                 () if in_parts else tuple(_put_in(each, refs) for each in members), in_parts)
+                 tuple(_put_in(each, refs) for each in told), in_parts)
 
 
 def _put_in(entry: Input, refs: Mapping[str, str]) -> PutIn:

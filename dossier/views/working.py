@@ -30,7 +30,7 @@ class Chapter:
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """A result that could not be worked out, and what the spec would have to say."""
+    """A result, on paper several by their IDs, that could not be worked out, and what the spec would have to say."""
 
     id: str
     why: str

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from dossier.design import work_out
 from dossier.publish.packet_links import on_paper, places_in
+from dossier.spec.load import load_build
 from dossier.views.markup import Html
 from dossier.views.packet_prose import anchor, sections, with_own_names
-from dossier.views.packet_working import references
+from dossier.views.packet_working import chapters, references
 from dossier.views.prose import Piece
 
 PLACES = places_in('<p id="working--optics.focal_ratio"><section id="optics"><h2 id="optics--place"><b id="step-cut">')
@@ -53,3 +57,14 @@ def test_workings_are_numbered_without_a_gap(small_design) -> None:
     refs = references(small_design)
     assert set(refs) == set(small_design.results)
     assert list(refs.values()) == [f"W{number}" for number in range(1, len(refs) + 1)]
+
+
+def test_a_long_parts_list_is_not_written_out_among_the_workings() -> None:
+    """What the parts say stands in their list; workings that go in besides are named all the same."""
+    design = work_out(load_build(Path(__file__).parents[2] / "content" / "alder-250"))
+    proofs = {proof.anchor: proof for chapter in chapters(design, references(design)) for card in chapter.cards
+              for proof in card.proofs}
+    cost = proofs["working--parts.cost"]
+    assert cost.from_parts
+    assert not [member for member in cost.gathered if member.meaning.startswith("parts[")]
+    assert len(cost.gathered) == len([name for name in design.results if name.startswith("cut.")]), "its cut plans"

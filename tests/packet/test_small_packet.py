@@ -77,6 +77,13 @@ def test_a_number_worked_out_names_its_working_and_one_that_was_said_does_not(sm
     assert re.search(r"Its focal ratio is 8\s?W\d+, its focal length 800 mm\.", overview)
 
 
+def test_what_is_not_worked_out_is_gathered_by_what_it_wants(small_packets, small_design) -> None:
+    text = " ".join(page.text for page in small_packets["A4"].pages_of("Working"))
+    told = text.partition("What could not be worked out?")[2]
+    said = {why for why in small_design.left_out.values() if why.startswith("the spec does not say")}
+    assert told.count("the spec does not say") == len(said) < len(small_design.left_out)
+
+
 def test_all_kits_are_bought_for_in_whole_packs(small_packets) -> None:
     """Three kits of seven screws are 21, which is three packs of ten: 12.00 at 4.00 a pack. Three mirrors are 90.00."""
     parts = " ".join(page.text for page in small_packets["A4"].pages_of("Parts and costs"))

@@ -15,7 +15,8 @@ REASONS = """<dl class="reasons">
 <div><dt>P42 Laminate, textured, 400 by 400 mm, and 1.4 m of laminate edging 24 mm</dt><dd>Glossy sticks.</dd></div>
 <div><dt>P43 Pivot bolt M8</dt><dd>Keeps the two boards in place.</dd></div></dl>"""
 WRITTEN = """<table class="rows"><thead><tr><th>Measure</th><th class="number">Planned</th>
-<th class="to-write">Found</th></tr></thead><tbody><tr><th>Focal length, mm</th><td class="number">1200</td><td class="to-write"></td></tr>
+<th class="to-write">Found</th></tr></thead><tbody>
+<tr><th>Focal length, mm</th><td class="number">1200</td><td class="to-write"></td></tr>
 <tr><th>Thickness, mm</th><td class="number">25</td><td class="to-write"></td></tr></tbody></table>"""
 PICTURE = '<svg width="180mm" height="60mm" viewBox="0 0 180 60"><path d="M0 0h9"/></svg>'
 
