@@ -29,8 +29,8 @@ def _cost(design: Design) -> str:
         return ""
     together, each = (show_result(result, design.build.readers).plain for result in found)
     return (f"Bought for together, {design.workshop_kits} kits cost {together}, {each} each; one alone costs "
-            "{{ parts.cost }}. The parts sheet has a shopping list for one kit and one for all; as files they are among "
-            "the [downloads](downloads.html).")
+            "{{ parts.cost }}. The parts sheet has a shopping list for one kit and one for all; as files they are "
+            "among the [downloads](downloads.html).")
 
 
 def _how_many(plan: WorkshopPlan) -> Iterator[str]:
