@@ -7,11 +7,11 @@ it here spares every drawing the reading of the font.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from dossier.drawings.scene import Box, Circle, Group, Medium, Polyline, Segments, Shape, Text, box_of, leaves
+from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Polyline, Segments, Shape, Text, leaves
 
 CAPITALS = 0.66
 ASCENT, DESCENT = 0.74, 0.23
@@ -60,9 +60,15 @@ def boxes(shapes: Iterable[Shape], medium: Medium) -> Iterator[Box]:
         elif isinstance(shape, Circle):
             yield Box(shape.centre[0], shape.centre[1], shape.centre[0], shape.centre[1]).grown(shape.radius)
         elif isinstance(shape, Polyline):
-            yield box_of(shape.points)
+            yield _about(shape.points)
         elif isinstance(shape, Segments) and shape.lines:
-            yield box_of(point for line in shape.lines for point in line)
+            yield _about([point for line in shape.lines for point in line])
+
+
+def _about(points: Sequence[Point]) -> Box:
+    """The box of these points, in one go: there are tens of thousands of them on a sheet."""
+    across, down = zip(*points, strict=True)
+    return Box(min(across), min(down), max(across), max(down))
 
 
 def in_known_signs(shapes: Iterable[Shape]) -> Iterator[Shape]:

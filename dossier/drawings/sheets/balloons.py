@@ -21,16 +21,20 @@ from dossier.drawings.sheets.ground import Ground
 from dossier.drawings.sheets.settling import Place, settled
 
 # In type sizes: a circle's least radius, what lettering leaves at its sides, what is kept free round it, the leader's
-# least length, the steps in which places are looked for.
-_RADIUS, _PAD, _CLEAR, _LEAST, _STEP = 1.15, 0.3, 0.25, 0.9, 0.9
+# least length.
+_RADIUS, _PAD, _CLEAR, _LEAST = 1.15, 0.3, 0.25, 0.9
+# Steps in which places are looked for, in type sizes, and how many are tried in each direction: closely where a balloon
+# finds none in wide ones.
+_STEPS = ((1.4, 12), (0.9, 40))
 # What stands against a place, in lengths of leader: inside of something; each outline, extension line and other line
 # run over; each line run along; another leader's dot passed closely; a leader level or upright, as most lines of a
 # drawing are. What standing in one row or column is worth.
 _WITHIN, _OUTLINE, _EXTENSION, _THIN, _ALONG, _DOT, _SQUARE, _ALIGNED = 9.0, 7.0, 5.0, 0.8, 6.0, 6.0, 1.5, 3.0
 # A leader passes another's end closely where it is nearer than so much.
 _NEAR = 0.7
-# Places are looked for in so many directions, so many tried and kept in each, so many in all.
-_SECTORS, _TRIED, _KEPT, _MOST = 16, 40, 3, 40
+# Places are looked for in so many directions, so many kept in each, so many in all, each for so many of the ends that
+# are nearest to it.
+_SECTORS, _KEPT, _MOST, _NEAREST = 16, 3, 32, 2
 # Those farther away than so many type sizes are looked at only where there are hardly any nearer ones.
 _FAR = 18.0
 # Points of a part near its outline that a leader may end on: how many are tried, how far inside, in type sizes.
@@ -68,12 +72,16 @@ def placed(balloons: Sequence[Balloon], frame: Box, shapes: Iterable[Shape], med
         groups.append(Group((*_from_words(ground, after, size), *_circles(refs, row, radius, size)),
                             {"balloons": " ".join(refs)}))
         ground.take(Box(after[0], after[1], row[-1][0] + radius, after[1]).grown(_CLEAR * size))
-    spots = list(ground.bare_places(radius + _CLEAR * size, _STEP * size))
     grouped = _grouped((each.ref, each.at) for each in balloons if not each.after)
     also = {(round(each.at[0], 2), round(each.at[1], 2)): each.also for each in balloons}
-    choices = [_places(ground, spots, _ends(ground, (place, *also[place]), medium), len(refs), radius, size)
-               for place, refs in grouped.items()]
-    chosen = settled([[place for _, place in each] for each in choices], _ALIGNED * size, _NEAR * size, _DOT * size)
+    ends = [_ends(ground, (place, *also[place]), medium) for place in grouped]
+    for step, most in _STEPS:
+        spots = list(ground.bare_places(radius + _CLEAR * size, step * size))
+        choices = [_places(ground, spots, each, len(refs), radius, size, most)
+                   for each, refs in zip(ends, grouped.values(), strict=True)]
+        chosen = settled([[place for _, place in each] for each in choices], _ALIGNED * size, _NEAR * size, _DOT * size)
+        if None not in chosen:
+            break
     for refs, each, number in zip(grouped.values(), choices, chosen, strict=True):
         if number is None:
             lost += refs
@@ -122,9 +130,9 @@ def _same_surface(ground: Ground, one: Point, other: Point) -> bool:
 
 
 def _places(ground: Ground, spots: Sequence[tuple[Point, int]], ends: Sequence[_End], count: int, radius: float,
-            size: float) -> list[tuple[_End, Place]]:
-    """Places with a free way to one of the ends, the shortest ways first, some in every direction, each with what
-    stands against it."""
+            size: float, most: int) -> list[tuple[_End, Place]]:
+    """Places with a free way to one of the ends, the shortest ways first, some in every direction, in each of which
+    ``most`` are tried; each with what stands against it."""
     near = [(spot, inside) for spot, inside in spots if abs(spot[0] - ends[0].at[0]) < _FAR * size
             and abs(spot[1] - ends[0].at[1]) < _FAR * size]
     rated = sorted((math.dist(spot, end.at) + _WITHIN * inside * size, spot, number)
@@ -132,12 +140,15 @@ def _places(ground: Ground, spots: Sequence[tuple[Point, int]], ends: Sequence[_
     found: list[tuple[_End, Place]] = []
     tried: Counter[int] = Counter()
     kept: Counter[int] = Counter()
+    seen: Counter[Point] = Counter()
     for cost, spot, number in rated:
         end = ends[number]
         sector = int((math.atan2(spot[1] - end.at[1], spot[0] - end.at[0]) / math.tau + 1) * _SECTORS)
-        if tried[sector] >= _TRIED or kept[sector] >= _KEPT or math.dist(spot, end.at) - radius < _LEAST * size:
+        if (tried[sector] >= most or kept[sector] >= _KEPT or seen[spot] >= _NEAREST
+                or math.dist(spot, end.at) - radius < _LEAST * size):
             continue
         tried[sector] += 1
+        seen[spot] += 1
         leader, box = _leader(spot, end.at, radius), _box(spot, end.at, count, radius).grown(_CLEAR * size)
         # A place for one balloon is known to be bare.
         against = _against(ground, leader, end) if count == 1 or ground.bare(box) is not None else None

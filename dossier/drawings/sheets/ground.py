@@ -201,11 +201,16 @@ class Ground:
             return [int(y0) * self.columns + int(x0)] if y0 >= 0 and 0 <= x0 < self.columns else []
         slope = (x1 - x0) / (y1 - y0) if y1 > y0 else 0.0
         found: list[int] = []
-        for row in range(max(0, int(y0)), int(y1) + 1):
-            # Where it enters and leaves the row.
-            ends = (x0 + slope * (max(y0, row) - y0), x0 + slope * (min(y1, row + 1) - y0)) if y1 > y0 else (x0, x1)
-            first, last = max(0, int(min(ends))), min(self.columns - 1, int(max(ends)))
-            found += range(row * self.columns + first, row * self.columns + last + 1)
+        columns, last_row, right = self.columns, int(y1), self.columns - 1
+        # Where it enters and leaves each row, from the uppermost down.
+        enters = x0
+        for row in range(int(y0), last_row + 1):
+            leaves = x1 if row == last_row else x0 + slope * (row + 1 - y0)
+            first, last = (int(enters), int(leaves)) if enters < leaves else (int(leaves), int(enters))
+            enters = leaves
+            if row >= 0 and first <= right and last >= 0:
+                start = row * columns
+                found += range(start + (first if first > 0 else 0), start + (last if last < right else right) + 1)
         return found
 
     def _letter(self, box: Box) -> None:

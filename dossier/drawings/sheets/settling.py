@@ -38,10 +38,13 @@ def settled(choices: Sequence[Sequence[Place]], aligned: float, near: float, pas
     """
     table = _Table(choices, aligned, near, passing)
     best = min((table.descended(table.begun(taken_by_others)) for taken_by_others in (False, True)), key=table.total)
-    # Where two still stand in each other's way, one of them keeps each of its places in turn and the rest make room.
+    # Where two still stand in each other's way, one of them keeps each of its places in turn until the rest can make
+    # room for it.
     for one in table.in_conflict(best):
-        tries = (table.descended(table.begun(True, {one: place}), {one}) for place in range(len(choices[one])))
-        best = min((best, *tries), key=table.total)
+        for place in range(len(choices[one])):
+            if not table.in_conflict(best):
+                break
+            best = min(best, table.descended(table.begun(True, {one: place}), {one}), key=table.total)
     for one in reversed(table.order):
         if one in table.in_conflict(best):
             best[one] = None
@@ -92,11 +95,14 @@ class _Table:
         return min(range(len(self.choices[one])), key=lambda place: self._cost(one, place, taken), default=None)
 
     def _cost(self, one: int, place: int, taken: Sequence[int | None]) -> float:
-        others = [(other, there) for other, there in enumerate(taken) if there is not None and other != one]
         x, y = self.choices[one][place].spot
-        spots = [self.choices[other][there].spot for other, there in others]
-        return (self.choices[one][place].cost - self.aligned * any(x == left or y == top for left, top in spots)
-                + sum(self._apart(one, place, other, there) for other, there in others))
+        cost, aligned = self.choices[one][place].cost, False
+        for other, there in enumerate(taken):
+            if there is not None and other != one:
+                left, top = self.choices[other][there].spot
+                aligned = aligned or x == left or y == top
+                cost += self._apart(one, place, other, there)
+        return cost - self.aligned * aligned
 
     def _apart(self, one: int, place: int, other: int, there: int) -> float:
         key = (one, place, other, there) if one < other else (other, there, one, place)
