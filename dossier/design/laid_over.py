@@ -52,8 +52,9 @@ def _above(design: Design, planned: Design, cut: Recut) -> Iterator[tuple[str, f
 
 
 def _with(found: Loaded, values: Mapping[str, float]) -> Loaded:
-    """The build with these lengths in it, each said to come from the measured line that moves the focal plane."""
-    said = {key: f"{value:.2f} mm" for key, value in values.items()}
+    """The build with these lengths in it, to the tenth of a millimetre that is sawn to, each said to come from the
+    measured line that moves the focal plane."""
+    said = {key: f"{value:.1f} mm" for key, value in values.items()}
     measured = {key: spot for key, spot in found.spots.items() if spot.measured}
     cause = next((measured[key] for key in _MOVES if key in measured), next(iter(measured.values())))
     spots = {key: Spot(cause.file, cause.line, text, measured=True) for key, text in said.items()}

@@ -74,10 +74,12 @@ def test_poles_with_fittings_are_told_both_lengths(both):
 
 
 def test_a_truss_pole_is_the_slanting_side(both):
-    cut = measured.recut(both(TRUSS, "primary: {focal_length: 1189 mm}\n"))
+    worked = both(TRUSS, "primary: {focal_length: 1189 mm}\n")
+    cut = measured.recut(worked)
     chord = 2 * 115 * math.sin(math.pi / 8)
     height = math.sqrt(900**2 - chord**2) - 11
     assert cut is not None
+    assert worked.build.frame.length == round(cut.wanted.number, 1), "sawn to the tenth"
     assert cut.wanted.number == pytest.approx(math.hypot(height, chord))
 
 
