@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from dossier.drawings.lettering import boxes
-from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Polyline, Segments, Shape, Text, around
+from dossier.drawings.scene import Box, Circle, Group, Medium, Point, Polyline, Segments, Shape, Text
 
 STEPS = 96
 # A phone shows a figure whole that is at most so much higher than wide.
@@ -37,7 +37,9 @@ def _moved(shape: Shape, across: float, down: float) -> Shape:
 
 def extent(shapes: Iterable[Shape], medium: Medium) -> Box:
     """The box of all shapes, lettering too."""
-    return around(boxes(shapes, medium))
+    lefts, tops, rights, bottoms = zip(*[(box.left, box.top, box.right, box.bottom) for box in boxes(shapes, medium)],
+                                       strict=True)
+    return Box(min(lefts), min(tops), max(rights), max(bottoms))
 
 
 def arc(centre: Point, radius: float, start: float, end: float) -> tuple[Point, ...]:
