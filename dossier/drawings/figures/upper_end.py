@@ -1,7 +1,7 @@
 """The upper end: what the light meets last, in section through the fold and from the sky.
 
-On paper the telescope lies, sky to the right, and the view from the sky stands to the left of the section; on a phone
-it stands, sky up, and the view from the sky is below: both as first-angle projection has it.
+On paper the telescope lies, sky to the right; on a phone it stands, sky up. In first-angle projection the view from the
+sky stands to the left of the section, or below it; in third-angle projection to the right, or above.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from dossier.drawings.figures.spider_words import vanes_in_words
 from dossier.drawings.figures.upper_plan import Face, angle_labels, plan
 from dossier.drawings.figures.upper_section import Turned, axes_of_members, section, turned
 from dossier.drawings.lettering import box_of_text, boxes
+from dossier.drawings.projection import beside, projection_of
 from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, View, Words
 
 if TYPE_CHECKING:
@@ -45,17 +46,12 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     poles, vanes = turnings(design, a)
     side, said = _section(design, a, poles, vanes, view, medium)
     front, more = _plan(design, a, poles, vanes, face, medium)
-    shift = _beside(extent(side, medium), extent(front, medium), lying, medium)
+    shift = beside(extent(side, medium), extent(front, medium), "right" if lying else "above", projection_of(design),
+                   _BETWEEN * medium.lettering)
     shapes = (*side, *moved(front, *shift))
     notes = tuple(_notes(design, a, measures, poles, vanes, (*said, *more)))
     box = extent(shapes, medium).grown(_MARGIN * medium.lettering)
     return Figure(NAME, _description(a, measures, notes), shapes, box, tuple(_balloons(design, a, view)), notes)
-
-
-def _beside(side: Box, front: Box, lying: bool, medium: Medium) -> Point:
-    """How far the view from the sky is moved from where both views share their origin."""
-    gap = _BETWEEN * medium.lettering
-    return (side.left - gap - front.right, 0.0) if lying else (0.0, side.bottom + gap - front.top)
 
 
 def turnings(design: Design, a: Arrangement) -> tuple[Turned, Turned]:

@@ -1,7 +1,7 @@
 """The whole telescope: from the side in section through the fold, dimensioned, and from the sky.
 
-On paper it lies, sky to the right, and the view from the sky stands to the left of the side view; on a phone it stands,
-sky up, and the view from the sky is below: both as first-angle projection has it.
+On paper it lies, sky to the right; on a phone it stands, sky up. In first-angle projection the view from the sky stands
+to the left of the side view, or below it; in third-angle projection to the right, or above.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.figures.upper_end import turnings, turns_not_said, widths
 from dossier.drawings.figures.upper_plan import Face, plan
 from dossier.drawings.lettering import CAPITALS, boxes
+from dossier.drawings.projection import beside, projection_of
 from dossier.drawings.scene import OUTLINE, Box, Circle, Group, Medium, Pen, Point, Shape, Text, View, Wash, Words
 
 if TYPE_CHECKING:
@@ -42,8 +43,7 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     side, said = side_view(_without_optics(a) if lying else a, view, rays=False)
     front, lost = _front(design, a, Face(scale, focuser_up=lying), medium)
     body, face = extent(side, medium), extent(front, medium)
-    gap = _BETWEEN * medium.lettering
-    shift = (body.left - gap - face.right, 0.0) if lying else (0.0, body.bottom + gap - face.top)
+    shift = beside(body, face, "right" if lying else "above", projection_of(design), _BETWEEN * medium.lettering)
     shapes: tuple[Shape, ...] = (Group(side, {"view": "side"}),
                                  Group(moved(front, *shift), {"view": "front", "axis": _place(shift)}))
     if not lying:

@@ -1,0 +1,53 @@
+"""Where the views of a figure stand in the projection that the author chose, read back from the SVG.
+
+ISO 128-3 and ISO 5456-2 (recalled): in third angle a view from the right stands on the right and one from above above;
+in first angle each stands on the other side. Either way it keeps the level, or the middle, of what it looks at.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from dossier.drawings.figures import upper_end, whole
+from tests.drawings.figures.conftest import View
+
+SPECS = [(76, 10, "poles", "rocker", "inch"), (150, 8, "poles", "rocker", "metric"), (200, 6, "tube", None, "metric"),
+         (250, 5, "truss", "rocker", "metric"), (400, 4, "tube", None, "inch")]
+
+
+def angled(design, projection):
+    """The design with its drawings in this projection."""
+    about = design.build.about.model_copy(update={"projection": projection})
+    return replace(design, build=design.build.model_copy(update={"about": about}))
+
+
+def box_of(lines, circles=()):
+    """Left, top, right and bottom of lines and circles."""
+    xs = [x for line in lines for x, _ in line] + [x + way * r for x, _, r in circles for way in (-1, 1)]
+    ys = [y for line in lines for _, y in line] + [y + way * r for _, y, r in circles for way in (-1, 1)]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def stands(main, view):
+    """On which side of a box another stands that is clear of it."""
+    apart = {"left": main[0] - view[2], "above": main[1] - view[3], "right": view[0] - main[2],
+             "below": view[1] - main[3]}
+    return [side for side, distance in apart.items() if distance > 0]
+
+
+@pytest.mark.parametrize(("projection", "where", "side"), [
+    ("first", "paper", "left"), ("third", "paper", "right"), ("first", "phone", "below"), ("third", "phone", "above")])
+@pytest.mark.parametrize("make", [whole.make, upper_end.make], ids=["general-arrangement", "upper-end"])
+@pytest.mark.parametrize("spec", SPECS, ids=str)
+def test_the_view_from_the_sky_stands_where_its_projection_has_it(drilled, drawn_page, spec, make, projection, where,
+                                                                  side):
+    """On paper the sky is to the right, on a phone it is up. Both views share the optical axis."""
+    page = drawn_page(make, angled(drilled(*spec), projection), where)
+    page.legible()
+    both = View(page.root, page.scale)
+    (x, y, _), *_ = both.circles("front-opening") or both.circles("tube-outside")
+    axis, = both.lines("optical-axis")
+    assert [point[where == "paper"] for point in axis] == pytest.approx([y if where == "paper" else x] * 2, abs=0.002)
+    assert stands(box_of([axis]), box_of(both.lines("axis"))) == [side]
