@@ -1,8 +1,9 @@
 """The members of the frame: one pole, one truss member, or the tube, with its length, diameters and holes.
 
-The member lies with the sky to the right, seen from the focuser's side (a pole from its outer side). Left of it, where
-first-angle projection puts the view from the right, it is seen from the sky. Where it is too long for the figure's
-width, a stretch in which nothing lies is left out between break lines (ISO 128-34), and its true length is dimensioned.
+The member lies with the sky to the right, seen from the focuser's side (a pole from its outer side). It is seen from
+the sky on its left in first-angle projection, on its right in third-angle projection. Where it is too long for the
+figure's width, a stretch in which nothing lies is left out between break lines (ISO 128-34), and its true length is
+dimensioned.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from dossier.drawings.figures.member_holes import Drilled, holes_of
 from dossier.drawings.figures.placing import extent, moved
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.lettering import boxes
+from dossier.drawings.projection import beside, projection_of
 from dossier.drawings.scene import Medium, Shape, Text, Words
 
 if TYPE_CHECKING:
@@ -96,12 +98,11 @@ def make(design: Design, medium: Medium, scale: float, width: float) -> Figure |
     measures = Measures(design)
     end, unplaced = _end_view(member, measures, medium, scale)
     end_box = extent(end, medium)
-    beside = _GAP + 2 * _MARGIN + 2 * member_views.AXIS_BEYOND
-    room = width - (end_box.right - end_box.left) - beside * medium.lettering
+    between = _GAP + 2 * _MARGIN + 2 * member_views.AXIS_BEYOND
+    room = width - (end_box.right - end_box.left) - between * medium.lettering
     drawn, side, more = _fitted(member, room, medium, scale)
-    side_box = extent(side, medium)
-    across = side_box.left - _GAP * medium.lettering - end_box.right
-    shapes = (*side, *moved(end, across, 0.0))
+    shift = beside(extent(side, medium), end_box, "right", projection_of(design), _GAP * medium.lettering)
+    shapes = (*side, *moved(end, *shift))
     notes = tuple(_notes(design, member, drawn, (*unplaced, *more)))
     balloons = tuple(Balloon(part.ref, (drawn.at(_kept(member)[0][1] / 2), -member.outer / 2 * scale))
                      for part in shown(design, "frame"))

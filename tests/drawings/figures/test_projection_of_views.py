@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from dossier.drawings.figures import upper_end, whole
+from dossier.drawings.figures import members, upper_end, whole
 from tests.drawings.figures.conftest import View
 
 SPECS = [(76, 10, "poles", "rocker", "inch"), (150, 8, "poles", "rocker", "metric"), (200, 6, "tube", None, "metric"),
@@ -51,3 +51,20 @@ def test_the_view_from_the_sky_stands_where_its_projection_has_it(drilled, drawn
     axis, = both.lines("optical-axis")
     assert [point[where == "paper"] for point in axis] == pytest.approx([y if where == "paper" else x] * 2, abs=0.002)
     assert stands(box_of([axis]), box_of(both.lines("axis"))) == [side]
+
+
+@pytest.mark.parametrize(("projection", "side"), [("first", "left"), ("third", "right")])
+@pytest.mark.parametrize("where", ["paper", "phone"])
+@pytest.mark.parametrize("spec", SPECS, ids=str)
+def test_the_end_of_a_member_is_seen_on_the_side_that_its_projection_has_it_on(drilled, drawn_page, spec, where,
+                                                                               projection, side):
+    """The member lies with its sky end to the right, and that is the end that is seen."""
+    page = drawn_page(members.make, angled(drilled(*spec), projection), where)
+    page.legible()
+    both = View(page.root, page.scale)
+    (x, y, radius), = both.circles("outside")
+    outline = [(stroke.start, stroke.end) for stroke in page.strokes() if stroke.kind == "member"]
+    assert stands(box_of(outline), box_of((), [(x, y, radius)])) == [side]
+    _, top, _, bottom = box_of(outline)
+    assert (top + bottom) / 2 == pytest.approx(y, abs=0.002)
+    assert bottom - top == pytest.approx(2 * radius, abs=0.002)
