@@ -1,4 +1,4 @@
-"""Pivot and balance: how the telescope stands, from the side with its tube upright and, below, from above.
+"""Pivot and balance: how the telescope stands, from the side with its tube upright, from the front and from above.
 
 Upright is where a push at the focuser has its longest lever, and where the tail comes nearest to the floor.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from dossier.drawings import scales
 from dossier.drawings.arrangement import Arrangement, arrangement_from
@@ -33,6 +33,7 @@ from dossier.drawings.figures.rocker_side import (
 )
 from dossier.drawings.figures.shown_parts import shown
 from dossier.drawings.lettering import boxes
+from dossier.drawings.projection import Projection, beside, projection_of
 from dossier.drawings.scene import THIN, Group, Medium, Pen, Point, Polyline, Shape, Text, Words
 
 if TYPE_CHECKING:
@@ -98,7 +99,7 @@ class _Drawn:
 
 
 def _laid_out(drawn: _Drawn, width: float) -> tuple[tuple[Shape, ...], Levels, list[Span]]:
-    """The view from the side with the one from the front on its right and the one from above below it; the bearing,
+    """The view from the side with those from the front and from above where the projection has them; the bearing,
     larger, in the fourth corner. On a phone one below the other, without the front."""
     medium, stand = drawn.medium, drawn.stand
     lower, lost = _above(drawn)
@@ -111,10 +112,12 @@ def _laid_out(drawn: _Drawn, width: float) -> tuple[tuple[Shape, ...], Levels, l
     if excess > 0:
         levels = levels_of(stand, drawn.a, drawn.scale, medium, excess)
         upper, unplaced = _side(drawn, levels, told=not bare)
-    larger = _bearing(drawn, upper, lower, width) if bare else ()
+    projection = projection_of(drawn.design)
+    corner: Literal["left", "right"] = "left" if front and lower and projection == "third" else "right"
+    larger = _bearing(drawn, upper, lower, width, corner) if bare else ()
     if bare and not larger:
         upper, unplaced = _side(drawn, levels, told=True)
-    shapes = _arranged(upper, front, lower, larger, medium)
+    shapes = _arranged(upper, front, lower, larger, medium, projection, corner)
     return shapes, levels, [*unplaced, *lost, *more]
 
 
@@ -123,40 +126,45 @@ def _height(rows: Iterable[tuple[Shape, ...]], medium: Medium) -> float:
     return sum(box.bottom - box.top for box in boxes_of) + _BETWEEN * medium.lettering * (len(boxes_of) - 1)
 
 
-def _arranged(upper: tuple[Shape, ...], front: tuple[Shape, ...], lower: tuple[Shape, ...],
-              larger: tuple[Shape, ...], medium: Medium) -> tuple[Shape, ...]:
-    """The views in their places; the front keeps the level of the side, the view from above its middle."""
+def _arranged(upper: tuple[Shape, ...], front: tuple[Shape, ...], lower: tuple[Shape, ...], larger: tuple[Shape, ...],
+              medium: Medium, projection: Projection, corner: Literal["left", "right"]) -> tuple[Shape, ...]:
+    """The views in their places; the front, which is seen from the left, keeps the level of the side, the view from
+    above its middle. The larger bearing stands ``corner`` of the view from above."""
     gap = _BETWEEN * medium.lettering
     shapes: tuple[Shape, ...] = (Group(upper, {"view": "side"}),)
     box = extent(upper, medium)
     if front:
-        shapes = (*shapes, Group(moved(front, box.right + gap - extent(front, medium).left, 0.0), {"view": "front"}))
-    bottom = extent(shapes, medium).bottom + gap
-    right = box.left
+        shift = beside(box, extent(front, medium), "left", projection, gap)
+        shapes = (*shapes, Group(moved(front, *shift), {"view": "front"}))
+    row = extent(shapes, medium)
     if lower:
-        own = extent(lower, medium)
-        shapes = (*shapes, Group(moved(lower, 0.0, bottom - own.top), {"view": "above"}))
-        right = own.right + gap
+        shift = beside(row, extent(lower, medium), "above", projection, gap)
+        shapes = (*shapes, Group(moved(lower, *shift), {"view": "above"}))
     if not larger:
         return shapes
     own = extent(larger, medium)
     if medium.unit != "mm":
         below = extent(shapes, medium).bottom + gap
         return (*shapes, *moved(larger, -(own.left + own.right) / 2, below - own.top))
-    across = right if lower else box.left
-    return (*shapes, *moved(larger, across - own.left, bottom - own.top))
+    if not lower:
+        return (*shapes, *moved(larger, box.left - own.left, row.bottom + gap - own.top))
+    plan = extent(lower, medium)
+    across = plan.left - gap - own.right if corner == "left" else plan.right + gap - own.left
+    return (*shapes, *moved(larger, across, beside(row, own, "above", projection, gap)[1]))
 
 
-def _bearing(drawn: _Drawn, upper: tuple[Shape, ...], lower: tuple[Shape, ...],
-             width: float) -> tuple[Shape, ...]:
-    """The bearing at the largest scale that has room beside the view from above, with its name; else nothing."""
+def _bearing(drawn: _Drawn, upper: tuple[Shape, ...], lower: tuple[Shape, ...], width: float,
+             corner: Literal["left", "right"]) -> tuple[Shape, ...]:
+    """The bearing at the largest scale that has room ``corner`` of the view from above, with its name; else nothing."""
     medium, size = drawn.medium, drawn.medium.lettering
     lying, radius = medium.unit == "mm", drawn.stand.bearing_radius or 0.0
     room, height = width, math.inf
     if lying:
         box = extent(upper, medium)
         own = extent(lower, medium) if lower else None
-        room = width - (max(own.right - min(box.left, own.left), 0.0) + _BETWEEN * size if own else 0.0)
+        if own:
+            beyond = own.right - min(box.left, own.left) if corner == "right" else max(box.right, own.right) - own.left
+            room = width - (max(beyond, 0.0) + _BETWEEN * size)
         height = max(_TALLEST * size - (box.bottom - box.top) - _BETWEEN * size, own.bottom - own.top if own else 0.0)
     for scale in scales.PREFERRED if lying else [factor * drawn.scale for factor in _FACTORS]:
         if scale < 0.99 * drawn.scale or 1.7 * radius * scale > room:
@@ -181,14 +189,14 @@ def _side(drawn: _Drawn, levels: Levels, *, told: bool) -> tuple[tuple[Shape, ..
                                  "Balance point"))
     body = extent(shapes, medium)
     words = [each for each in _told(levels, a, measures, medium) if told or not each.name.startswith("mount.bearing")]
-    beside = callouts(words, "left", body.left - 0.6 * medium.lettering, medium)
+    told_beside = callouts(words, "left", body.left - 0.6 * medium.lettering, medium)
     placed = Dimensions(medium, tuple(boxes(shapes, medium)), [])
     unplaced = placed.place("right", list(_heights(levels, a, measures, medium)))
     if drawn.boards and drawn.boards.width and not drawn.boards.board_half:
         half = drawn.boards.width / 2 * drawn.scale
         unplaced += placed.place("below", [Span("mount.rocker.width", -half, half, (
             measures.length(drawn.boards.width, "mount.rocker.width"),))])
-    return (*shapes, *beside, *placed.shapes), unplaced
+    return (*shapes, *told_beside, *placed.shapes), unplaced
 
 
 def _pad_angle(levels: Levels, medium: Medium) -> tuple[Shape, ...]:

@@ -1,7 +1,7 @@
 """The boards of a rocker, from the side, from the front and from above, about the altitude axis; y downwards.
 
-The side is seen along the altitude axis, with the front board, which stands between the two sides, on the left. The
-view from the left stands on its right, as first-angle projection has it: there the front board is seen whole.
+The side is seen along the altitude axis, with the front board, which stands between the two sides, on the left. In the
+view from the left the front board is seen whole.
 """
 
 from __future__ import annotations

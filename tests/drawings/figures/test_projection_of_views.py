@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from dossier.drawings.figures import members, upper_end, whole
+from dossier.drawings.figures import members, rocker, upper_end, whole
 from tests.drawings.figures.conftest import View
 
 SPECS = [(76, 10, "poles", "rocker", "inch"), (150, 8, "poles", "rocker", "metric"), (200, 6, "tube", None, "metric"),
@@ -68,3 +68,40 @@ def test_the_end_of_a_member_is_seen_on_the_side_that_its_projection_has_it_on(d
     _, top, _, bottom = box_of(outline)
     assert (top + bottom) / 2 == pytest.approx(y, abs=0.002)
     assert bottom - top == pytest.approx(2 * radius, abs=0.002)
+
+
+BOARDS = {"rocker": {"thickness": "18 mm", "width": "330 mm", "height": "200 mm", "between": "260 mm",
+                     "front": "120 mm"},
+          "ground": {"diameter": "480 mm", "thickness": "18 mm"}, "feet_height": "22 mm"}
+
+
+def drawn_box(view):
+    """The box of all lines and circles of a view, but for its dimensions."""
+    measured = {id(each) for group in view.group.iter() if group.get("data-dimension") for each in group.iter()}
+    kept = [each.get("data-part") for each in view.group.iter() if each.get("data-part") and id(each) not in measured]
+    return box_of([line for part in set(kept) for line in view.lines(part)],
+                  [circle for part in set(kept) for circle in view.circles(part)])
+
+
+@pytest.mark.parametrize(("projection", "front", "above"), [("first", "right", "below"), ("third", "left", "above")])
+@pytest.mark.parametrize("where", ["paper", "phone"])
+@pytest.mark.parametrize("spec", [spec for spec in SPECS if spec[3]], ids=str)
+def test_a_rocker_is_seen_from_the_left_and_from_above_where_its_projection_has_it(drilled, drawn_page, spec, where,
+                                                                                   projection, front, above):
+    """The front board stands on the left of the side view; from the left it is seen whole, on paper alone."""
+    page = drawn_page(rocker.make, angled(drilled(*spec, mount=BOARDS), projection), where)
+    page.legible()
+    side, plan = page.view("side"), page.view("above")
+    (board, *_), = side.lines("rocker-front-hidden")
+    axis, = side.lines("optical-axis")
+    assert board[0] < axis[0][0]
+    assert stands(drawn_box(side), drawn_box(plan)) == [above]
+    upright = [line[0][0] for line in plan.lines("axis") if line[0][0] == line[1][0]]
+    assert upright == pytest.approx([axis[0][0]], abs=0.002)
+    assert ("front" in page.views) is (where == "paper")
+    if where == "paper":
+        view = page.view("front")
+        assert stands(drawn_box(side), drawn_box(view)) == [front]
+        assert view.lines("ground-level")[0][0][1] == pytest.approx(side.lines("ground-line")[0][0][1], abs=0.002)
+        boxes = [drawn_box(page.view(name)) for name in sorted(page.views)]
+        assert all(stands(one, other) for one in boxes for other in boxes if one is not other)
