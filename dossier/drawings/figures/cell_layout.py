@@ -1,4 +1,9 @@
-"""How the views of a mirror cell and the list of its signs share a sheet, or follow one another on a phone."""
+"""How the views of a mirror cell and the list of its signs share a sheet, or follow one another on a phone.
+
+The section is seen from above: it stands below the plan in first-angle projection, above it in third-angle projection.
+Only where neither leaves room is it a section removed from its place, beside the plan: its cutting line, arrows and
+letters say from where it is seen.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +17,7 @@ from dossier.drawings.dimension import line_height
 from dossier.drawings.figures.cell_views import CellViews
 from dossier.drawings.figures.listing import Entry, listed
 from dossier.drawings.figures.placing import extent, moved
+from dossier.drawings.projection import projection_of
 from dossier.drawings.scene import Box, Group, Medium, Point, Shape, Text, Words
 
 # The list stands beside the views where it is left this much room, in type sizes; else below them. A sheet has room
@@ -72,7 +78,8 @@ def _with_detail(views: CellViews, levers: Sequence[Group], entries: Sequence[En
 
 def _with_wide_section(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry],
                        width: float, *, least: float) -> Laid | None:
-    """The plan with the list on its right, and below both the section as large as there is room, levers beside it.
+    """The plan with the list on its right, and in a row of its own the section as large as there is room, levers beside
+    it.
 
     ``least`` is how many times as large as the plan it has to be.
     """
@@ -92,7 +99,7 @@ def _with_wide_section(views: CellViews, levers: Sequence[Group], entries: Seque
         high = top + 0.6 * size + own.bottom - own.top - box.top
         if own.right - own.left > width - medium.wide or high > _room(views):
             continue
-        # Under the plan, as projection has it, or as far to the right as it must be to stay on the sheet.
+        # In line with the plan, as projection has it, or as far to the right as it must be to stay on the sheet.
         across = max(0.0, box.left - own.left)
         if across + own.right > box.left + width - medium.wide:
             continue
@@ -106,8 +113,16 @@ def _with_wide_section(views: CellViews, levers: Sequence[Group], entries: Seque
         placed = _column(views, levers, (), beside, breadth)
         if placed and extent(placed, medium).bottom - box.top > _room(views):
             continue
-        return (*upper, *section, *placed), Section(at, scale)
+        down = _above(views, (*section, *placed), box.top, 0.8 * size)
+        return (*upper, *moved((*section, *placed), 0.0, down)), Section((at[0], at[1] + down), scale)
     return None
+
+
+def _above(views: CellViews, shapes: Sequence[Shape], top: float, gap: float) -> float:
+    """How far down shapes are moved that were laid out below: not at all in first-angle projection, up to stand above
+    this level in third-angle projection."""
+    third = projection_of(views.measures.design) == "third"
+    return top - gap - extent(shapes, views.medium).bottom if third else 0.0
 
 
 def _with_section_beside(views: CellViews, levers: Sequence[Group], entries: Sequence[Entry],
@@ -172,7 +187,7 @@ def _one_below_the_other(views: CellViews, levers: Sequence[Group], entries: Seq
 
 
 def _stacked(views: CellViews, *, heights: bool) -> Laid:
-    """Plan and, below it, the section, about the middle of the plan."""
+    """Plan and, below or above it, the section, about the middle of the plan."""
     size, plan = views.size, views.plan()
     shapes: tuple[Shape, ...] = (Group(plan, {"view": "plan"}, "Plan from behind"),)
     section = views.section().whole(heights=heights)
@@ -181,8 +196,11 @@ def _stacked(views: CellViews, *, heights: bool) -> Laid:
     box = extent(section, views.medium)
     title = extent(plan, views.medium).bottom + 0.8 * size + line_height(views.medium)
     down = title + 0.6 * size - box.top
-    return (*shapes, Text((0.0, title), (Words("A–A"),), "middle"),
-            Group(moved(section, 0.0, down), {"view": "section"}, "Section")), Section((0.0, down), views.scale)
+    cut = (Text((0.0, title), (Words("A–A"),), "middle"), *moved(section, 0.0, down))
+    lift = _above(views, cut, extent(plan, views.medium).top, 0.8 * size)
+    name, *drawn = moved(cut, 0.0, lift)
+    placed = Section((0.0, down + lift), views.scale)
+    return (*shapes, name, Group(tuple(drawn), {"view": "section"}, "Section")), placed
 
 
 def _beside(views: CellViews, box: Box, width: float) -> tuple[float, float]:

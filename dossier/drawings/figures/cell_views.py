@@ -1,8 +1,8 @@
 """The plan of a mirror cell from behind, and its levers by themselves.
 
 In the plan the focuser's side is up, and angles run counter-clockwise, since they are counted clockwise from the sky.
-First-angle projection: seen from above, the section stands below the plan, with the sky up. What the plate hides has
-dashed outlines; the glass is washed all the same, so that it is found.
+The section is seen from above, with the sky up. What the plate hides has dashed outlines; the glass is washed all the
+same, so that it is found.
 """
 
 from __future__ import annotations

@@ -11,7 +11,7 @@ from dossier.drawings.scene import CENTRE, OUTLINE, Circle, Group, Pen, Point, P
 # Sheets of which the views stand as the author's projection has them: either they follow it, or there is no second
 # view that it could place. Every other is drawn in first angle, and its symbol says so.
 FOLLOWING = frozenset({"mirror-blank", "optical-layout", "exploded-view", "general-arrangement", "upper-end",
-                       "frame-members", "pivot-and-balance"})
+                       "frame-members", "pivot-and-balance", "mirror-cell"})
 
 
 def drawn_in(key: str, wanted: Projection) -> Projection:

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from dossier.drawings.figures import members, rocker, upper_end, whole
+from dossier.drawings.figures import members, mirror_cell, rocker, upper_end, whole
 from tests.drawings.figures.conftest import View
 
 SPECS = [(76, 10, "poles", "rocker", "inch"), (150, 8, "poles", "rocker", "metric"), (200, 6, "tube", None, "metric"),
@@ -105,3 +105,33 @@ def test_a_rocker_is_seen_from_the_left_and_from_above_where_its_projection_has_
         assert view.lines("ground-level")[0][0][1] == pytest.approx(side.lines("ground-line")[0][0][1], abs=0.002)
         boxes = [drawn_box(page.view(name)) for name in sorted(page.views)]
         assert all(stands(one, other) for one in boxes for other in boxes if one is not other)
+
+
+PLATE = {"push": {"count": 3, "radius": "66 mm", "against": "plate", "overhang": "31 mm", "diameter": "6 mm",
+                  "length": "60 mm", "spring": {"rate": "1.5 N/mm", "free_length": "20 mm", "compressed_to": "14 mm"}},
+         "plate": {"thickness": "12 mm", "diameter": "180 mm", "hole": "56 mm", "behind": "5 mm"}}
+CELLS = {3: (114, 8, "tube", {}), 6: (200, 6, "tube", {}), 9: (300, 5, "truss", {}), 18: (400, 4, "truss", {}),
+         "on a plate": (150, 8, "tube", PLATE)}
+
+
+@pytest.mark.parametrize(("projection", "side"), [("first", "below"), ("third", "above")])
+@pytest.mark.parametrize("where", ["paper", "phone"])
+@pytest.mark.parametrize("cell", CELLS, ids=str)
+def test_a_cells_section_stands_where_its_projection_has_it(drilled, drawn_page, cell, where, projection, side):
+    """It is seen from above, as the arrows of its cutting line point down; its sky is up, as the plan is from behind.
+    One removed from there has the cutting line and its name to tell whence it is, as ISO 128-3 allows (recalled)."""
+    aperture, ratio, kind, more = CELLS[cell]
+    points = {"points": cell if isinstance(cell, int) else 3, "rings": "best"}
+    design = drilled(aperture, ratio, kind, cell=points | more, primary={"glass": "borosilicate"})
+    page = drawn_page(mirror_cell.make, angled(design, projection), where)
+    page.legible()
+    plan, section = page.view("plan"), page.view("section")
+    glass, (x, y, radius), *_ = box_of(section.lines("glass")), *plan.circles("blank")
+    apart = stands((x - radius, y - radius, x + radius, y + radius), glass)
+    assert side in apart or (where == "paper" and apart == ["right"])
+    assert page.words.split("\n").count("A") == 2
+    (title, titled), = [(words, box) for words, box in page.texts if words.startswith("A–A") and "end" not in words]
+    assert titled[3] < glass[1], title
+    assert titled[0] < (glass[0] + glass[2]) / 2 < titled[2]
+    if side in apart and section.scale == pytest.approx(page.scale):
+        assert (glass[0] + glass[2]) / 2 == pytest.approx(x, abs=0.002)
