@@ -116,9 +116,7 @@ class Dimensions:
         size, arrow, clear = self.medium.lettering, self.medium.arrow, self._size(CLEAR)
         half, tail = width_of(span.plain, size) / 2, self._tail(span)
         line = (min(span.start - tail, middle - half), max(span.end + tail, middle + half))
-        obstacles = [_on(side, box) for box in (*self.outlines, *self.taken)]
-        level = max([span.start_foot, span.end_foot,
-                     *(edge.far for edge in obstacles if edge.overlaps(line[0] - clear, line[1] + clear))])
+        level = max([span.start_foot, span.end_foot, *self._in_the_way(side, line[0] - clear, line[1] + clear)])
         lettering = self._size(LIFT + ASCENT) if side in ("below", "right") else 0.0
         level += max(lettering + clear, self._size(GAP) + arrow / 2)
         group = self._drawn(side, span, level, middle, line, bool(tail))
@@ -126,6 +124,15 @@ class Dimensions:
         self.taken += [box_of_text(member, size) for member in group.members if isinstance(member, Text)]
         self.taken.append(box_of([_back(side, line[0], level - arrow / 6), _back(side, line[1], level + arrow / 6)]))
         return level
+
+    def _in_the_way(self, side: Side, start: float, end: float) -> list[float]:
+        """How far out what is drawn reaches, thing for thing, over a stretch."""
+        boxes = (*self.outlines, *self.taken)
+        if side in ("below", "above"):
+            over = [box for box in boxes if box.left < end and start < box.right]
+        else:
+            over = [box for box in boxes if box.top < end and start < box.bottom]
+        return [_on(side, box).far for box in over]
 
     def _drawn(self, side: Side, span: Span, level: float, middle: float, line: tuple[float, float],
                outside: bool) -> Group:
@@ -182,25 +189,21 @@ class _Edge:
     end: float
     far: float
 
-    def overlaps(self, start: float, end: float) -> bool:
-        return self.start < end and start < self.end
-
     def near_to(self, place: float, within: float) -> bool:
         return self.start - within <= place <= self.end + within
 
 
 def _on(side: Side, box: Box) -> _Edge:
-    edges: dict[Side, _Edge] = {
-        "below": _Edge(box.left, box.right, box.bottom), "above": _Edge(box.left, box.right, -box.top),
-        "right": _Edge(box.top, box.bottom, box.right), "left": _Edge(box.top, box.bottom, -box.left)}
-    return edges[side]
+    if side in ("below", "above"):
+        return _Edge(box.left, box.right, box.bottom if side == "below" else -box.top)
+    return _Edge(box.top, box.bottom, box.right if side == "right" else -box.left)
 
 
 def _back(side: Side, along: float, out: float) -> Point:
     """The point of the drawing that lies so far along and so far out."""
-    points: dict[Side, Point] = {"below": (along, out), "above": (along, -out), "right": (out, along),
-                                 "left": (-out, along)}
-    return points[side]
+    if side in ("below", "above"):
+        return (along, out if side == "below" else -out)
+    return (out if side == "right" else -out, along)
 
 
 def line_height(medium: Medium) -> float:

@@ -171,13 +171,14 @@ class Box:
 def around(boxes: Iterable[Box]) -> Box:
     """The smallest box that holds them all. ValueError where there is none."""
     known = list(boxes)
-    return Box(min(b.left for b in known), min(b.top for b in known),
-               max(b.right for b in known), max(b.bottom for b in known))
+    return Box(min([b.left for b in known]), min([b.top for b in known]),
+               max([b.right for b in known]), max([b.bottom for b in known]))
 
 
 def box_of(points: Iterable[Point]) -> Box:
     """The smallest box that holds these points. ValueError where there is none."""
-    return around(Box(x, y, x, y) for x, y in points)
+    across, down = zip(*points, strict=True)
+    return Box(min(across), min(down), max(across), max(down))
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,11 +219,18 @@ class Scene:
 
 def leaves(shapes: Iterable[Shape]) -> Iterator[Polyline | Circle | Segments | Text]:
     """Every shape that is not a group, in drawing order."""
+    found: list[Polyline | Circle | Segments | Text] = []
+    _gather(shapes, found)
+    return iter(found)
+
+
+def _gather(shapes: Iterable[Shape], found: list[Polyline | Circle | Segments | Text]) -> None:
+    """Into one list: handed up from group to group, each shape would cost a step for every group that it is in."""
     for shape in shapes:
         if isinstance(shape, Group):
-            yield from leaves(shape.members)
+            _gather(shape.members, found)
         else:
-            yield shape
+            found.append(shape)
 
 
 def hatching(outline: Sequence[Point], spacing: float) -> tuple[tuple[Point, Point], ...]:

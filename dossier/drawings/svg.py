@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from html import escape
 
 from dossier.drawings.lettering import width_of
@@ -25,6 +26,7 @@ FONT = "Source Sans, sans-serif"
 Link = Callable[[str], str]
 
 
+@lru_cache(maxsize=16384)
 def number(value: float) -> str:
     """A coordinate, to a thousandth of the drawing's unit."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")

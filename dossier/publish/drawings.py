@@ -10,7 +10,7 @@ from dossier.drawings.diagrams import Diagram, diagram
 from dossier.drawings.palette import PAPER
 from dossier.drawings.sheets.compose import sheets_of
 from dossier.drawings.svg import render
-from dossier.publish.vector_pdf import as_pdf
+from dossier.publish.vector_pdf import bound, leaf_of
 from dossier.views.drawings import SET, address_of
 
 if TYPE_CHECKING:
@@ -30,10 +30,11 @@ def drawn(design: Design, paper: str) -> Drawn:
     sheets = sheets_of(design, paper)
     about = design.build.about
     language = about.language or design.build.readers.language
-    files: dict[str, bytes] = {
-        SET: as_pdf([sheet.scene for sheet in sheets], title=f"Drawing set of {about.name}", language=language)}
-    for sheet in sheets:
+    # Every sheet stands in two files, its own and the set, and is written once for both.
+    pages = [leaf_of(sheet.scene) for sheet in sheets]
+    files: dict[str, bytes] = {SET: bound(pages, title=f"Drawing set of {about.name}", language=language)}
+    for sheet, page in zip(sheets, pages, strict=True):
         title = f"{sheet.kind.title}, {about.name}"
-        files[address_of(sheet.kind.key, "pdf")] = as_pdf([sheet.scene], title=title, language=language)
+        files[address_of(sheet.kind.key, "pdf")] = bound([page], title=title, language=language)
         files[address_of(sheet.kind.key, "svg")] = render(sheet.scene, PAPER, alone=True).encode()
     return Drawn(tuple(diagram(design, sheet) for sheet in sheets), files)

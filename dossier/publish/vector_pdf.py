@@ -8,6 +8,7 @@ scenes give the same bytes.
 from __future__ import annotations
 
 import io
+import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,28 +25,50 @@ _FONT = "DossierSans"
 _NAME = f"DRAWIN+{_FONT}"  # six letters and a plus tell readers that it holds only some of its signs (ISO 32000-1)
 
 
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A scene written as a page, to be bound into as many PDFs as it is wanted in: its size in mm, its packed content,
+    the names of its opacities."""
+
+    width: float
+    height: float
+    content: bytes
+    clear: Mapping[str, str]
+
+
 def as_pdf(scenes: Sequence[Scene], *, title: str, language: str = "en", palette: Palette = PAPER) -> bytes:
     """These scenes as the pages of a PDF that asks to be printed at its own size.
 
     Raises ValueError where a scene is not in millimetres or a sign is not in the typeface.
     """
+    return bound([leaf_of(scene, palette) for scene in scenes], title=title, language=language)
+
+
+def leaf_of(scene: Scene, palette: Palette = PAPER) -> Leaf:
+    """A scene as a page. Raises ValueError as ``as_pdf`` does."""
+    if scene.medium.unit != "mm":
+        raise ValueError("only drawings in millimetres can be pages")
+    page = _Page(scene, palette)
+    return Leaf(page.width, page.height, _packed(page.written().encode("latin-1")), page.clear)
+
+
+def bound(pages: Sequence[Leaf], *, title: str, language: str = "en") -> bytes:
+    """Pages as one PDF."""
     import pydyf
 
-    if any(scene.medium.unit != "mm" for scene in scenes):
-        raise ValueError("only drawings in millimetres can be pages")
     pdf = pydyf.PDF()
     pdf.info["Title"] = pydyf.String(title)
     pdf.catalog["Lang"] = pydyf.String(language)
     pdf.catalog["ViewerPreferences"] = pydyf.Dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
     font = _embedded(pdf)
-    for scene in scenes:
-        page = _Page(scene, palette)
-        stream = pydyf.Stream([page.written().encode("latin-1")], compress=True)
+    for page in pages:
+        stream = _stream(page.content)
         pdf.add_object(stream)
         pdf.add_page(pydyf.Dictionary({
             "Type": "/Page", "Parent": pdf.pages.reference, "Contents": stream.reference,
             "MediaBox": pydyf.Array([0, 0, _short(page.width * _POINTS), _short(page.height * _POINTS)]),
-            "Resources": pydyf.Dictionary({"Font": pydyf.Dictionary({_FONT: font}), "ExtGState": page.states()})}))
+            "Resources": pydyf.Dictionary({"Font": pydyf.Dictionary({_FONT: font}),
+                                           "ExtGState": _states(page.clear)})}))
     out = io.BytesIO()
     pdf.write(out, version=b"1.7", compress=True)
     return out.getvalue()
@@ -66,12 +89,30 @@ def draw_under(pdf: Any, scenes: Mapping[int, Scene], palette: Palette) -> None:
         leaf["Contents"] = pydyf.Array([stream.reference, leaf["Contents"]])
         leaf["Resources"] = pydyf.Dictionary({
             **shared, "Font": pydyf.Dictionary({**_object(pdf, shared.get("Font", {})), _FONT: font}),
-            "ExtGState": pydyf.Dictionary({**_object(pdf, shared.get("ExtGState", {})), **page.states()})})
+            "ExtGState": pydyf.Dictionary({**_object(pdf, shared.get("ExtGState", {})), **_states(page.clear)})})
 
 
 def _object(pdf: Any, found: Any) -> Any:
     """What a reference leads to, or the thing itself."""
     return found if isinstance(found, dict) else pdf.objects[int(found.split()[0])]
+
+
+def _states(clear: Mapping[str, str]) -> Any:
+    """The opacities that a page has, as a dictionary of graphics states."""
+    import pydyf
+
+    return pydyf.Dictionary({name: pydyf.Dictionary({"CA": share, "ca": share}) for share, name in clear.items()})
+
+
+def _packed(content: bytes) -> bytes:
+    return zlib.compress(content, 9)
+
+
+def _stream(packed: bytes, extra: Mapping[str, Any] | None = None) -> Any:
+    """A stream of what is packed already."""
+    import pydyf
+
+    return pydyf.Stream([packed], {**(extra or {}), "Filter": "/FlateDecode"})
 
 
 class _Page:
@@ -89,13 +130,6 @@ class _Page:
         head = " ".join(f"{value:.9f}" for value in matrix)
         return "\n".join([f"{head} cm 4 M", *(line for shape in leaves(self.scene.members)
                                              for line in self._shape(shape))])
-
-    def states(self) -> Any:
-        """The opacities met while it was written, as a dictionary of graphics states."""
-        import pydyf
-
-        return pydyf.Dictionary({name: pydyf.Dictionary({"CA": share, "ca": share})
-                                 for share, name in self.clear.items()})
 
     def _shape(self, shape: Shape) -> Iterator[str]:
         assert not isinstance(shape, Group)
@@ -127,12 +161,11 @@ class _Page:
         return f"/{name} gs "
 
     def _text(self, text: Text) -> Iterator[str]:
-        said, size = _glyphs(text.plain), self._size * text.size
-        width = sum(advance for _, advance in said) * size / 1000
+        (ids, advance), size = _glyphs(text.plain), self._size * text.size
+        width = advance * size / 1000
         back = {"start": 0.0, "middle": width / 2, "end": width}[text.anchor]
         x, y = text.at
         place = (0, -1, -1, 0, x, y + back) if text.turned else (1, 0, 0, -1, x - back, y)
-        ids = "".join(f"{glyph:04X}" for glyph, _ in said)
         yield (f"BT {_colour(self.palette.colour(text.role))} rg /{_FONT} {_short(size)} Tf "
                f"{_numbers(*place)} Tm <{ids}> Tj ET")
 
@@ -153,6 +186,7 @@ def _path(shape: Polyline | Circle | Segments) -> Iterator[str]:
         yield f"{_numbers(x + reach, y - r, x + r, y - reach, x + r, y)} c h"
 
 
+@lru_cache(maxsize=256)
 def _colour(said: str) -> str:
     """``#rrggbb`` as three shares."""
     return _numbers(*(int(said[at:at + 2], 16) / 255 for at in (1, 3, 5)))
@@ -162,6 +196,7 @@ def _numbers(*values: float) -> str:
     return " ".join(map(_short, values))
 
 
+@lru_cache(maxsize=16384)
 def _short(value: float) -> str:
     """To a ten-thousandth, without what says nothing."""
     text = f"{value:.4f}".rstrip("0").rstrip(".")
@@ -170,8 +205,10 @@ def _short(value: float) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Face:
-    """The typeface as it is embedded: its file, for each sign glyph and advance in thousandths, and its measures."""
+    """The typeface as it is embedded: its file with its length and packed, for each sign glyph and advance in
+    thousandths, and its measures."""
 
+    length: int
     data: bytes
     glyphs: dict[str, tuple[int, int]]
     box: tuple[int, int, int, int]
@@ -189,16 +226,19 @@ def _face() -> _Face:
     order, widths = font.getReverseGlyphMap(), font["hmtx"]
     glyphs = {chr(code): (order[name], widths[name][0]) for code, name in font.getBestCmap().items()}
     head, lines = font["head"], font["OS/2"]
-    return _Face(data, glyphs, (head.xMin, head.yMin, head.xMax, head.yMax), lines.sTypoAscender, lines.sTypoDescender,
-                 lines.sCapHeight)
+    return _Face(len(data), _packed(data), glyphs, (head.xMin, head.yMin, head.xMax, head.yMax), lines.sTypoAscender,
+                 lines.sTypoDescender, lines.sCapHeight)
 
 
-def _glyphs(text: str) -> list[tuple[int, int]]:
+@lru_cache(maxsize=4096)
+def _glyphs(text: str) -> tuple[str, int]:
+    """A text's glyphs as hexadecimal digits, and how far they reach in thousandths of the type size."""
     known = _face().glyphs
     lost = [sign for sign in text if sign not in known]
     if lost:
         raise ValueError(f"the typeface of the drawings has no {lost[0]!r}")
-    return [known[sign] for sign in text]
+    said = [known[sign] for sign in text]
+    return "".join(f"{glyph:04X}" for glyph, _ in said), sum(advance for _, advance in said)
 
 
 def _embedded(pdf: Any) -> Any:
@@ -206,8 +246,7 @@ def _embedded(pdf: Any) -> Any:
     import pydyf
 
     face = _face()
-    file = pydyf.Stream([face.data], pydyf.Dictionary({"Length1": len(face.data)}), compress=True)
-    back = pydyf.Stream([_to_unicode(face).encode()], compress=True)
+    file, back = _stream(face.data, {"Length1": face.length}), _stream(_to_unicode())
     pdf.add_object(file)
     pdf.add_object(back)
     descriptor = pydyf.Dictionary({
@@ -215,13 +254,12 @@ def _embedded(pdf: Any) -> Any:
         "ItalicAngle": 0, "Ascent": face.ascent, "Descent": face.descent, "CapHeight": face.capitals, "StemV": 80,
         "FontFile2": file.reference})
     pdf.add_object(descriptor)
-    widths = dict(sorted(face.glyphs.values()))
     inner = pydyf.Dictionary({
         "Type": "/Font", "Subtype": "/CIDFontType2", "BaseFont": f"/{_NAME}", "CIDToGIDMap": "/Identity",
         "CIDSystemInfo": pydyf.Dictionary({"Registry": pydyf.String("Adobe"), "Ordering": pydyf.String("Identity"),
                                            "Supplement": 0}),
         "FontDescriptor": descriptor.reference,
-        "W": pydyf.Array([part for glyph, advance in widths.items() for part in (glyph, pydyf.Array([advance]))])})
+        "W": _widths()})
     pdf.add_object(inner)
     outer = pydyf.Dictionary({
         "Type": "/Font", "Subtype": "/Type0", "BaseFont": f"/{_NAME}", "Encoding": "/Identity-H",
@@ -230,12 +268,25 @@ def _embedded(pdf: Any) -> Any:
     return outer.reference
 
 
-def _to_unicode(face: _Face) -> str:
-    """The map from glyphs to text that a reader searches and copies by (ISO 32000-1, 9.10.3)."""
-    signs = sorted({glyph: sign for sign, (glyph, _) in face.glyphs.items()}.items())
+@lru_cache(maxsize=1)
+def _widths() -> bytes:
+    """The advance of every glyph, as the font's dictionary has it."""
+    import pydyf
+
+    widths = dict(sorted(_face().glyphs.values()))
+    made: bytes = pydyf.Array([part for glyph, advance in widths.items()
+                               for part in (glyph, pydyf.Array([advance]))]).data
+    return made
+
+
+@lru_cache(maxsize=1)
+def _to_unicode() -> bytes:
+    """The map from glyphs to text that a reader searches and copies by (ISO 32000-1, 9.10.3), packed."""
+    signs = sorted({glyph: sign for sign, (glyph, _) in _face().glyphs.items()}.items())
     blocks = [signs[at:at + 100] for at in range(0, len(signs), 100)]
     rows = "\n".join(f"{len(block)} beginbfchar\n"
                      + "\n".join(f"<{glyph:04X}> <{sign.encode('utf-16-be').hex().upper()}>" for glyph, sign in block)
                      + "\nendbfchar" for block in blocks)
-    return ("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CMapName /Dossier def\n/CMapType 2 def\n"
-            f"1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n{rows}\nendcmap\nend\nend")
+    return _packed(
+        "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CMapName /Dossier def\n/CMapType 2 def\n"
+        f"1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n{rows}\nendcmap\nend\nend".encode())

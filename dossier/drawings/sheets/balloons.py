@@ -9,9 +9,9 @@ outlines of other things as can be. Parts at one place share a leader.
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop
 
 from dossier.drawings.figure import Balloon
 from dossier.drawings.lettering import CAPITALS, width_of
@@ -133,22 +133,27 @@ def _places(ground: Ground, spots: Sequence[tuple[Point, int]], ends: Sequence[_
             size: float, most: int) -> list[tuple[_End, Place]]:
     """Places with a free way to one of the ends, the shortest ways first, some in every direction, in each of which
     ``most`` are tried; each with what stands against it."""
-    near = [(spot, inside) for spot, inside in spots if abs(spot[0] - ends[0].at[0]) < _FAR * size
-            and abs(spot[1] - ends[0].at[1]) < _FAR * size]
-    rated = sorted((math.dist(spot, end.at) + _WITHIN * inside * size, spot, number)
-                   for number, end in enumerate(ends) for spot, inside in (near if len(near) > _MOST else spots))
+    (x, y), far = ends[0].at, _FAR * size
+    near = [each for each in spots if -far < each[0][0] - x < far and -far < each[0][1] - y < far]
+    among = near if len(near) > _MOST else spots
+    within, dist = (0.0, _WITHIN * size), math.dist
+    # A heap, since seldom more than the first few of these hundreds are looked at.
+    rated = [(dist(spot, end.at) + within[inside], spot, number)
+             for number, end in enumerate(ends) for spot, inside in among]
+    heapify(rated)
     found: list[tuple[_End, Place]] = []
-    tried: Counter[int] = Counter()
-    kept: Counter[int] = Counter()
-    seen: Counter[Point] = Counter()
-    for cost, spot, number in rated:
+    tried, kept = [0] * (2 * _SECTORS), [0] * (2 * _SECTORS)
+    seen: dict[Point, int] = {}
+    while rated:
+        cost, spot, number = heappop(rated)
+        if seen.get(spot, 0) >= _NEAREST:
+            continue
         end = ends[number]
         sector = int((math.atan2(spot[1] - end.at[1], spot[0] - end.at[0]) / math.tau + 1) * _SECTORS)
-        if (tried[sector] >= most or kept[sector] >= _KEPT or seen[spot] >= _NEAREST
-                or math.dist(spot, end.at) - radius < _LEAST * size):
+        if tried[sector] >= most or kept[sector] >= _KEPT or dist(spot, end.at) - radius < _LEAST * size:
             continue
         tried[sector] += 1
-        seen[spot] += 1
+        seen[spot] = seen.get(spot, 0) + 1
         leader, box = _leader(spot, end.at, radius), _box(spot, end.at, count, radius).grown(_CLEAR * size)
         # A place for one balloon is known to be bare.
         against = _against(ground, leader, end) if count == 1 or ground.bare(box) is not None else None

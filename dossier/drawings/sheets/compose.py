@@ -63,9 +63,13 @@ class _Fitted:
 
     @property
     def fits(self) -> bool:
-        box, free = self.figure.box, self.free
-        return (box.right - box.left <= free.right - free.left + 1e-6
-                and box.bottom - box.top <= free.bottom - free.top + 1e-6)
+        return _holds(self.free, self.figure.box)
+
+
+def _holds(free: Box, box: Box) -> bool:
+    """Whether a box has room in another."""
+    return (box.right - box.left <= free.right - free.left + 1e-6
+            and box.bottom - box.top <= free.bottom - free.top + 1e-6)
 
 
 def sheets_of(design: Design, paper: str) -> tuple[Sheet, ...]:
@@ -131,7 +135,9 @@ def _laid_out(kind: SheetKind, design: Design, paper: Paper, scale: float, bands
     # What the author says is told in full wherever the figure leaves room for it; before it is cut, what a standard
     # says is left away.
     tried = with_lines(tables.WHOLE, told)
-    for most in tables.MOST_LINES:
+    # Where the figure alone is too large, no way to say it gives it room, and the shortest stands for all.
+    alone = Box(within.left, within.top, within.right, foot - _ABOVE)
+    for most in tables.MOST_LINES if _holds(alone, figure.box) else tables.MOST_LINES[-1:]:
         if tried.fits:
             break
         tried = with_lines(most, ())

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
 from dossier.drawings.lettering import box_of_text
 from dossier.drawings.room import Stroke, cross, touches
@@ -20,20 +23,17 @@ from dossier.drawings.sheets.outlines import (
     text_blocks,
 )
 
-_BARE, _INSIDE, _DRAWN = 0, 1, 2
+# Of several cells together, all their bits are set.
+_INSIDE, _DRAWN = 1, 3
 # What no leader crosses.
 _BARRED = ("dimension", "leader")
 # Two lines run along each other where they differ by less than this sine, nearer than so many type sizes.
 _ALONG, _NEAR = 0.2, 0.35
 
 
-@dataclass(frozen=True, slots=True)
-class Marked:
-    """A stroke with what it is: ``dimension``, ``extension``, ``leader``, ``outline`` of a thing, or another line,
-    ``thin``."""
-
-    kind: str
-    stroke: Stroke
+# A stroke with what it is, ``dimension``, ``extension``, ``leader``, ``outline`` of a thing, or another line, ``thin``,
+# and how long it is: a bare tuple, since a sheet has thousands of them.
+_Marked = tuple[str, Stroke, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +57,10 @@ class Ground:
         self.barred: list[Stroke] = []
         self._outlines: list[Line] = []
         self.closed: list[Closed] = []
-        self._strokes: list[Marked] = []
-        self._passing: dict[int, list[int]] = {}
-        self._lettered: dict[int, list[Box]] = {}
+        self._strokes: list[_Marked] = []
+        self._passing: defaultdict[int, list[int]] = defaultdict(list)
         shapes = list(shapes)
-        marked = []
+        marked: list[tuple[str, Stroke]] = []
         for shape, kind in leaves_of(shapes):
             if isinstance(shape, Text):
                 self.texts.append(box_of_text(shape, medium.lettering))
@@ -71,7 +70,7 @@ class Ground:
                 self.closed.append(closed)
             what = kind_of(shape, kind)
             strokes = tuple(strokes_of(shape))
-            marked += [Marked(what, stroke) for stroke in strokes]
+            marked += [(what, stroke) for stroke in strokes]
             if what == "outline" and strokes:
                 self._outlines.append(Line(strokes, shape.data.get("part", "")))
         for outline in self.closed:
@@ -79,27 +78,21 @@ class Ground:
         # Lists and tables are whole: nothing comes between their lines.
         self.texts += text_blocks(shapes, medium)
         for box in self.texts:
-            self._letter(box)
             self._fill(box.grown(0.15 * medium.lettering), _DRAWN)
-        for each in marked:
-            self.add(each)
-
-    def add(self, marked: Marked) -> None:
-        """One more line that balloons keep off, and leaders too where it measures or leads."""
-        number = len(self._strokes)
-        self._strokes.append(marked)
-        for cell in self._cells(marked.stroke):
-            self._passing.setdefault(cell, []).append(number)
+        for number, (what, stroke) in enumerate(marked):
+            self._strokes.append((what, stroke, math.dist(*stroke)))
+            for cell in self._cells(stroke):
+                self._passing[cell].append(number)
+            if what in _BARRED:
+                self.barred.append(stroke)
+        for cell in self._passing:
             row, column = divmod(cell, self.columns)
-            if 0 <= row < len(self.rows):
+            if row < len(self.rows):
                 self.rows[row][column] = _DRAWN
-        if marked.kind in _BARRED:
-            self.barred.append(marked.stroke)
 
     def take(self, box: Box) -> None:
         """Nothing else is to stand in this box or to run through it."""
         self._fill(box, _DRAWN)
-        self._letter(box)
         self.texts.append(box)
 
     def bare(self, box: Box) -> int | None:
@@ -121,10 +114,12 @@ class Ground:
         left, top = self.frame.left, self.frame.top
         across = [reach + step * number for number in range(int((self.frame.right - left - 2 * reach) / step) + 1)]
         stretches = [(x, int((x - reach) / self.cell), int((x + reach) / self.cell) + 1) for x in across]
+        # A row of cells as one long number: all rows of a band are laid over one another in a few steps.
+        rows = [int.from_bytes(row, "big") for row in self.rows]
         for number in range(int((self.frame.bottom - top - 2 * reach) / step) + 1):
             y = reach + step * number
-            band = self.rows[int((y - reach) / self.cell):int((y + reach) / self.cell) + 1]
-            worst = bytes(map(max, *band))
+            band = rows[int((y - reach) / self.cell):int((y + reach) / self.cell) + 1]
+            worst = reduce(or_, band).to_bytes(self.columns, "big")
             for x, first, last in stretches:
                 stretch = worst[first:last]
                 if _DRAWN not in stretch:
@@ -133,21 +128,27 @@ class Ground:
     def met(self, leader: Stroke) -> Met | None:
         """What a leader runs over and along on its way; None where it meets lettering, a dimension line or another
         leader. Lettering that it ends in is its own."""
-        cells = self._cells(leader)
-        end = Box(*leader[1], *leader[1]).grown(1e-6)
-        for cell in cells:
-            for box in self._lettered.get(cell, ()):
-                if touches(box, *leader) and not box.meets(end):
-                    return None
+        (x0, y0), (x1, y1) = leader
+        left, right = (x0, x1) if x0 < x1 else (x1, x0)
+        top, bottom = (y0, y1) if y0 < y1 else (y1, y0)
+        end = Box(x1, y1, x1, y1).grown(1e-6)
+        for box in self.texts:
+            if (box.left <= right and left <= box.right and box.top <= bottom and top <= box.bottom
+                    and touches(box, *leader) and not box.meets(end)):
+                return None
         found = {"outline": 0, "extension": 0, "thin": 0}
-        along = 0
-        for number in {number for cell in cells for number in self._passing.get(cell, ())}:
-            marked = self._strokes[number]
-            if cross(leader, marked.stroke):
-                if marked.kind in _BARRED:
+        along, least = 0, self.size / 2
+        dx, dy, passing = x1 - x0, y1 - y0, self._passing
+        for number in {number for cell in self._cells(leader) if cell in passing for number in passing[cell]}:
+            kind, stroke, length = self._strokes[number]
+            (ax, ay), (bx, by) = stroke
+            # Most lie on one side of it, which is told sooner than whether they cross.
+            if (dx * (ay - y0) - dy * (ax - x0)) * (dx * (by - y0) - dy * (bx - x0)) < 0 and cross(leader, stroke):
+                if kind in _BARRED:
                     return None
-                found[marked.kind] += 1
-            along += self._runs_along(leader, marked.stroke)
+                found[kind] += 1
+            if length >= least:
+                along += self._runs_along(leader, stroke, length)
         return Met(found["outline"], found["extension"], found["thin"], along)
 
     def lettered(self, point: Point, reach: float) -> bool:
@@ -161,7 +162,7 @@ class Ground:
 
     def nearest_outline(self, point: Point, within: float) -> Line | None:
         """The line of the nearest outline, if it is as near as that."""
-        near = [(line.distance(point), number) for number, line in enumerate(self._outlines)
+        near = [(line.distance(point, within), number) for number, line in enumerate(self._outlines)
                 if line.near(point, within)]
         away, number = min(near, default=(math.inf, 0))
         return self._outlines[number] if away < within else None
@@ -169,17 +170,18 @@ class Ground:
     def outlines_of_one(self, point: Point, within: float) -> list[Line]:
         """All outlines drawn for the part that has one as near to a point as that, the near ones first; none where
         those of several parts, or of one without a name, are there: which is meant could not be told."""
-        near = [line for line in self._outlines if line.near(point, within) and line.distance(point) < within]
+        near = [line for line in self._outlines if line.near(point, within) and line.distance(point, within) < within]
         parts = {line.part for line in near}
         if len(parts) != 1:
             return []
         part, = parts
         return near + [line for line in self._outlines if part and line.part == part and line not in near]
 
-    def _runs_along(self, leader: Stroke, stroke: Stroke) -> bool:
-        """Whether the two are nearly parallel and near each other for more than a short way."""
-        length, other = math.dist(*leader), math.dist(*stroke)
-        if other < self.size / 2 or length < self.size / 2:
+    def _runs_along(self, leader: Stroke, stroke: Stroke, other: float) -> bool:
+        """Whether the two are nearly parallel and near each other for more than a short way; ``other`` is the stroke's
+        length."""
+        length = math.dist(*leader)
+        if length < self.size / 2:
             return False
         along = ((leader[1][0] - leader[0][0]) / length, (leader[1][1] - leader[0][1]) / length)
         turned = along[0] * (stroke[1][1] - stroke[0][1]) - along[1] * (stroke[1][0] - stroke[0][0])
@@ -195,7 +197,10 @@ class Ground:
         """Every cell that a stroke passes, by its number row for row; those beyond the frame's sides and top left out.
         """
         left, top, cell = self.frame.left, self.frame.top, self.cell
-        (x0, y0), (x1, y1) = sorted((((x - left) / cell, (y - top) / cell) for x, y in stroke), key=lambda end: end[1])
+        (x0, y0), (x1, y1) = stroke
+        x0, y0, x1, y1 = (x0 - left) / cell, (y0 - top) / cell, (x1 - left) / cell, (y1 - top) / cell
+        if y1 < y0:
+            x0, y0, x1, y1 = x1, y1, x0, y0
         if int(y0) == int(y1) and int(x0) == int(x1):
             # Most strokes of a curve are shorter than a cell.
             return [int(y0) * self.columns + int(x0)] if y0 >= 0 and 0 <= x0 < self.columns else []
@@ -212,11 +217,6 @@ class Ground:
                 start = row * columns
                 found += range(start + (first if first > 0 else 0), start + (last if last < right else right) + 1)
         return found
-
-    def _letter(self, box: Box) -> None:
-        for row in range(self._row(box.top), self._row(box.bottom) + 1):
-            for column in range(max(0, self._column(box.left)), min(self.columns - 1, self._column(box.right)) + 1):
-                self._lettered.setdefault(row * self.columns + column, []).append(box)
 
     def _column(self, x: float) -> int:
         return int((x - self.frame.left) / self.cell)

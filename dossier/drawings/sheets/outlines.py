@@ -94,12 +94,17 @@ class Line:
 
     def near(self, point: Point, within: float) -> bool:
         """Whether it may be as near as that to a point, by its box."""
-        box = self.box.grown(within)
-        return box.left <= point[0] <= box.right and box.top <= point[1] <= box.bottom
+        (x, y), box = point, self.box
+        return (box.left - within <= x <= box.right + within
+                and box.top - within <= y <= box.bottom + within)
 
-    def distance(self, point: Point) -> float:
-        """How far a point is from it."""
-        return min(distance(point, stroke) for stroke in self.strokes)
+    def distance(self, point: Point, within: float) -> float:
+        """How far a point is from it; without end where it is farther than ``within``."""
+        x, y = point
+        left, right, top, bottom = x - within, x + within, y - within, y + within
+        return min((distance(point, ((x0, y0), (x1, y1))) for (x0, y0), (x1, y1) in self.strokes
+                    if not ((x0 < left and x1 < left) or (x0 > right and x1 > right)
+                            or (y0 < top and y1 < top) or (y0 > bottom and y1 > bottom))), default=math.inf)
 
     def nearest(self, point: Point) -> Point:
         """Its point that is nearest."""

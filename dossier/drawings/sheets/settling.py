@@ -57,6 +57,7 @@ class _Table:
     def __init__(self, choices: Sequence[Sequence[Place]], aligned: float, near: float, passing: float) -> None:
         self.choices, self.aligned, self.near, self.passing = choices, aligned, near, passing
         self.known: dict[tuple[int, int, int, int], float] = {}
+        self.rooms = [[_room(place) for place in each] for each in choices]
         # Those with the fewest places first.
         self.order = sorted(range(len(choices)), key=lambda one: len(choices[one]))
 
@@ -95,20 +96,34 @@ class _Table:
         return min(range(len(self.choices[one])), key=lambda place: self._cost(one, place, taken), default=None)
 
     def _cost(self, one: int, place: int, taken: Sequence[int | None]) -> float:
-        x, y = self.choices[one][place].spot
-        cost, aligned = self.choices[one][place].cost, False
+        mine, known = self.choices[one][place], self.known
+        (x, y), cost, aligned = mine.spot, mine.cost, False
         for other, there in enumerate(taken):
             if there is not None and other != one:
                 left, top = self.choices[other][there].spot
                 aligned = aligned or x == left or y == top
-                cost += self._apart(one, place, other, there)
+                key = (one, place, other, there) if one < other else (other, there, one, place)
+                apart = known.get(key)
+                if apart is None:
+                    apart = known[key] = self._apart(*key)
+                cost += apart
         return cost - self.aligned * aligned
 
     def _apart(self, one: int, place: int, other: int, there: int) -> float:
-        key = (one, place, other, there) if one < other else (other, there, one, place)
-        if key not in self.known:
-            self.known[key] = _between(self.choices[one][place], self.choices[other][there], self.near, self.passing)
-        return self.known[key]
+        left, top, right, bottom = self.rooms[one][place]
+        left_there, top_there, right_there, bottom_there = self.rooms[other][there]
+        near = self.near
+        # Most are far from each other.
+        if (right + near < left_there or right_there + near < left or bottom + near < top_there
+                or bottom_there + near < top):
+            return 0.0
+        return _between(self.choices[one][place], self.choices[other][there], near, self.passing)
+
+
+def _room(place: Place) -> tuple[float, float, float, float]:
+    """What circles and leader take together: left, top, right, bottom."""
+    box, ((x0, y0), (x1, y1)) = place.box, place.leader
+    return min(box.left, x0, x1), min(box.top, y0, y1), max(box.right, x0, x1), max(box.bottom, y0, y1)
 
 
 def _between(one: Place, other: Place, near: float, passing: float) -> float:
