@@ -99,8 +99,9 @@ def drawings_view(design: Design, page: Page, intro: tuple[Said, ...], diagrams:
     drawings = tuple(_drawing(design, diagram, files, spoken) for diagram in diagrams)
     unit = "inches" if design.build.readers.units == "inch" else "millimetres"
     heading = HEADING if page.heading == page.block.title else page.heading
-    answer = (f"On {_counted(len(drawings))} of {paper}, in first-angle projection, every length worked out from the "
-              "build spec.")
+    projection = projection_of_all(each.sheet.fields.projection for each in diagrams)
+    answer = (f"On {_counted(len(drawings))} of {paper}, in {projection}, every length worked out from the build "
+              "spec.")
     return DrawingsView(page, heading, intro, answer, unit, drawings,
                         _file(SET, "PDF", "all sheets in one file", files))
 
@@ -119,6 +120,13 @@ def address_of(key: str, form: str) -> str:
 
 def _counted(sheets: int) -> str:
     return "one sheet" if sheets == 1 else f"{sheets} sheets"
+
+
+def projection_of_all(drawn_in: Iterable[str]) -> str:
+    """In words, which projection these sheets are drawn in; where not all are drawn in one, both."""
+    found = sorted(set(drawn_in))
+    words = " or ".join(f"{each}-angle" for each in found)
+    return f"{words} projection, as each says" if len(found) > 1 else f"{words} projection"
 
 
 def _drawing(design: Design, diagram: Diagram, files: Mapping[str, bytes], spoken: Spoken) -> DrawingView:

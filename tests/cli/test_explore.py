@@ -72,7 +72,7 @@ def test_builders_are_drawn_again_as_they_were(studied: Path) -> None:
     assert "primary.focal_length ± 12\u202fmm, anywhere within, about 1200\u202fmm" in one.stdout
     assert "primary.conic ± 0.05, two standard deviations, about -1" in one.stdout.replace("−", "-")
     assert "met by     100.0\u202f% (98.1 to 100.0\u202f%)" in one.stdout
-    assert "spoiled by primary.focal_length: 100\u202f% of the variance" in one.stdout
+    assert "moved by   primary.focal_length: 100\u202f% of the variance" in one.stdout
     assert "touched by no tolerance: parts.cost" in one.stdout
 
 

@@ -24,8 +24,11 @@ def test_issued_and_opened_again_it_gives_the_same_results(
         tmp_path_factory: pytest.TempPathFactory, aperture: int, ratio: float, axis: float, body: str) -> None:
     folder = tmp_path_factory.mktemp("some") / "reed-130"
     (folder / "pages").mkdir(parents=True)
-    spec = HEAD.replace("130 mm", f"{aperture} mm").replace("900 mm", f"{aperture * ratio:.1f} mm").replace(
-        "36 mm", f"{aperture * axis:.1f} mm").replace("90 mm", f"{aperture * 0.7:.1f} mm")
+    spec = HEAD
+    for was, now in (("aperture: 130", f"aperture: {aperture}"), ("length: 900", f"length: {aperture * ratio:.1f}"),
+                     ("axis: 36", f"axis: {aperture * axis:.1f}"), ("radius: 90", f"radius: {aperture * 0.7:.1f}")):
+        assert was in spec
+        spec = spec.replace(was, now)
     (folder / "build.yaml").write_text(spec)
     (folder / "pages" / "overview.md").write_text(body)
     before = work_out(load_build(folder))

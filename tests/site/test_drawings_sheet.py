@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 
@@ -11,7 +12,7 @@ from dossier.drawings.sheets.compose import sheets_of
 from dossier.publish.book import Book
 from dossier.publish.html import Site
 from dossier.publish.themes import load_theme
-from dossier.views.drawings import SET
+from dossier.views.drawings import SET, projection_of_all
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -50,6 +51,18 @@ def test_every_sheet_stands_on_the_page_with_its_files(files, sheets, sections) 
             assert files[address]
     assert f'href="{SET}"' in files["drawings.html"].decode()
     assert "Where does everything go" in files["drawings.html"].decode()
+
+
+def test_the_page_says_which_projection_its_sheets_are_in(files, sheets, worked_out) -> None:
+    """ISO 5456-2 (recalled) has the symbol on each sheet; the page says the same in words."""
+    drawn = {sheet.fields.projection for sheet in sheets}
+    assert drawn == {"first"}
+    assert f"On {len(sheets)} sheets of Letter, in first-angle projection," in files["drawings.html"].decode()
+    about = worked_out.build.about.model_copy(update={"projection": "third"})
+    third = replace(worked_out, build=worked_out.build.model_copy(update={"about": about}))
+    kinds = [sheet.fields.projection for sheet in sheets_of(third, "Letter")]
+    assert projection_of_all(kinds) == "third-angle projection"
+    assert projection_of_all([*kinds, "first"]) == "first-angle or third-angle projection, as each says"
 
 
 def test_both_forms_of_a_figure_say_in_words_what_they_show(sections) -> None:

@@ -1,4 +1,7 @@
-"""Diagonal and spider: what stands in the light, seen from the sky, and how the diagonal sits, larger."""
+"""Diagonal and spider: what stands in the light, seen from the sky, and how the diagonal sits, larger.
+
+Every view has a name that says from where it is seen, so that it stands where there is room in either projection.
+"""
 
 from __future__ import annotations
 

@@ -8,10 +8,11 @@ from __future__ import annotations
 from dossier.drawings.projection import Projection
 from dossier.drawings.scene import CENTRE, OUTLINE, Circle, Group, Pen, Point, Polyline
 
-# Sheets of which the views stand as the author's projection has them: either they follow it, or there is no second
-# view that it could place. Every other is drawn in first angle, and its symbol says so.
-FOLLOWING = frozenset({"mirror-blank", "optical-layout", "exploded-view", "general-arrangement", "upper-end",
-                       "frame-members", "pivot-and-balance", "mirror-cell"})
+# Sheets of which the views stand as the author's projection has them: they follow it, or there is no second view that
+# it could place, or every view is named by where it is seen from and may stand anywhere (diagonal and spider). Any
+# other is drawn in first angle, and its symbol says so.
+FOLLOWING = frozenset({"diagonal-spider", "exploded-view", "frame-members", "general-arrangement", "mirror-blank",
+                       "mirror-cell", "optical-layout", "pivot-and-balance", "upper-end"})
 
 
 def drawn_in(key: str, wanted: Projection) -> Projection:

@@ -10,8 +10,10 @@ from dataclasses import replace
 
 import pytest
 
-from dossier.drawings.figures import members, mirror_cell, rocker, upper_end, whole
-from tests.drawings.figures.conftest import View
+from dossier.drawings.figures import diagonal_spider, members, mirror_cell, rocker, upper_end, whole
+from dossier.drawings.sheets import SHEETS
+from dossier.drawings.sheets.projection import FOLLOWING, drawn_in
+from tests.drawings.figures.conftest import SVG, View
 
 SPECS = [(76, 10, "poles", "rocker", "inch"), (150, 8, "poles", "rocker", "metric"), (200, 6, "tube", None, "metric"),
          (250, 5, "truss", "rocker", "metric"), (400, 4, "tube", None, "inch")]
@@ -135,3 +137,23 @@ def test_a_cells_section_stands_where_its_projection_has_it(drilled, drawn_page,
     assert titled[0] < (glass[0] + glass[2]) / 2 < titled[2]
     if side in apart and section.scale == pytest.approx(page.scale):
         assert (glass[0] + glass[2]) / 2 == pytest.approx(x, abs=0.002)
+
+
+NAMES = {"front": "from the sky", "side": "from the side", "face": "square to its face", "hub": "the hub, from the sky"}
+
+
+@pytest.mark.parametrize("projection", ["first", "third"])
+@pytest.mark.parametrize("where", ["paper", "phone"])
+@pytest.mark.parametrize("spec", SPECS, ids=str)
+def test_every_view_of_the_diagonal_is_named_by_where_it_is_seen_from(drilled, drawn_page, spec, where, projection):
+    """A view that tells its direction may stand anywhere in either projection (ISO 128-3, recalled)."""
+    page = drawn_page(diagonal_spider.make, angled(drilled(*spec), projection), where)
+    assert {"front", "side", "face"} <= page.views <= set(NAMES)
+    for name in page.views:
+        words = ["".join(text.itertext()) for text in page.view(name).group.iter(f"{SVG}text")]
+        assert any(each.startswith(NAMES[name]) for each in words), name
+
+
+def test_every_sheet_follows_and_one_that_is_not_known_to_is_in_first_angle():
+    assert set(SHEETS) == FOLLOWING
+    assert (drawn_in("mirror-cell", "third"), drawn_in("another", "third")) == ("third", "first")
