@@ -220,21 +220,19 @@ def test_the_symbol_is_that_of_first_angle_projection(demo_sheets):
         assert ends[1] < circles - large
 
 
-def test_the_symbol_of_third_angle_projection_is_on_the_sheets_that_follow_it(demo, reader):
-    """ISO 5456-2 (recalled): the circles beside the small end that they are seen from. A sheet whose views stand as
-    first angle has them keeps its symbol, so that none says what is not so."""
-    design = demo("bramble-76")
+@pytest.mark.parametrize(("name", "paper"), [("alder-250", "Letter"), ("bramble-76", "A4"), ("teasel-150", "A4")])
+def test_the_symbol_of_third_angle_projection_is_on_the_sheets_that_follow_it(demo, reader, name, paper):
+    """ISO 5456-2 (recalled): the circles beside the small end that they are seen from. Views that stand elsewhere lie
+    over nothing either."""
+    design = demo(name)
     about = design.build.about.model_copy(update={"projection": "third"})
-    third = replace(design, build=design.build.model_copy(update={"about": about}))
-    for key, read in reader(third, "A4").items():
+    third = reader(replace(design, build=design.build.model_copy(update={"about": about})), paper)
+    assert set(third) <= FOLLOWING
+    for key, read in third.items():
         read.clear()
         ends, circles, large = symbol_of(read)
-        if key in FOLLOWING:
-            assert circles + large < ends[0], key
-            assert read.group("projection", "third-angle") is not None
-        else:
-            assert ends[1] < circles - large, key
-    assert {"mirror-blank", "optical-layout", "exploded-view"} <= FOLLOWING
+        assert circles + large < ends[0], key
+        assert read.group("projection", "third-angle") is not None
 
 
 def test_the_scale_is_a_preferred_one_and_said(demo_sheets):
