@@ -35,7 +35,11 @@ def number(value: float) -> str:
 
 def attributes(pairs: Mapping[str, str]) -> str:
     """``key="value"`` pairs, escaped, each with a space before it."""
-    return "".join(f' {key}="{escape(value)}"' for key, value in pairs.items())
+    return "".join([f' {key}="{_escaped(value)}"' for key, value in pairs.items()])
+
+
+# Most attributes of a drawing say one of a few things.
+_escaped = lru_cache(maxsize=4096)(escape)
 
 
 def render(scene: Scene, palette: Palette, link: Link | None = None, origin: Link | None = None, *,
@@ -136,7 +140,7 @@ class _Writer:
 
 
 def _path(points: tuple[Point, ...]) -> str:
-    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+    return "M" + "L".join([f"{number(x)} {number(y)}" for x, y in points])
 
 
 def _named(run: Words) -> str:

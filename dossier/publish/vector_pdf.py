@@ -173,10 +173,10 @@ class _Page:
 def _path(shape: Polyline | Circle | Segments) -> Iterator[str]:
     if isinstance(shape, Segments):
         for (x0, y0), (x1, y1) in shape.lines:
-            yield f"{_numbers(x0, y0)} m {_numbers(x1, y1)} l"
+            yield f"{_short(x0)} {_short(y0)} m {_short(x1)} {_short(y1)} l"
     elif isinstance(shape, Polyline):
         for place, (x, y) in enumerate(shape.points):
-            yield f"{_numbers(x, y)} {'l' if place else 'm'}"
+            yield f"{_short(x)} {_short(y)} {'l' if place else 'm'}"
     else:
         (x, y), r, reach = shape.centre, shape.radius, shape.radius * _ROUND
         yield f"{_numbers(x + r, y)} m"

@@ -52,7 +52,8 @@ class Ground:
     def __init__(self, frame: Box, shapes: Iterable[Shape], medium: Medium) -> None:
         self.frame, self.size, self.cell = frame, medium.lettering, 0.45 * medium.lettering
         self.columns = int((frame.right - frame.left) / self.cell) + 1
-        self.rows = [bytearray(self.columns) for _ in range(int((frame.bottom - frame.top) / self.cell) + 1)]
+        self.rows = int((frame.bottom - frame.top) / self.cell) + 1
+        self.cells = bytearray(self.columns * self.rows)
         self.texts: list[Box] = []
         self.barred: list[Stroke] = []
         self._outlines: list[Line] = []
@@ -79,16 +80,17 @@ class Ground:
         self.texts += text_blocks(shapes, medium)
         for box in self.texts:
             self._fill(box.grown(0.15 * medium.lettering), _DRAWN)
+        passing = self._passing
         for number, (what, stroke) in enumerate(marked):
             self._strokes.append((what, stroke, math.dist(*stroke)))
             for cell in self._cells(stroke):
-                self._passing[cell].append(number)
+                passing[cell].append(number)
             if what in _BARRED:
                 self.barred.append(stroke)
+        cells, count = self.cells, len(self.cells)
         for cell in self._passing:
-            row, column = divmod(cell, self.columns)
-            if row < len(self.rows):
-                self.rows[row][column] = _DRAWN
+            if cell < count:
+                cells[cell] = _DRAWN
 
     def take(self, box: Box) -> None:
         """Nothing else is to stand in this box or to run through it."""
@@ -102,8 +104,8 @@ class Ground:
             return None
         first, last = self._column(box.left), self._column(box.right) + 1
         inside = 0
-        for row in self.rows[self._row(box.top):self._row(box.bottom) + 1]:
-            stretch = row[first:last]
+        for row in range(self._row(box.top), self._row(box.bottom) + 1):
+            stretch = self.cells[row * self.columns + first:row * self.columns + last]
             if _DRAWN in stretch:
                 return None
             inside |= _INSIDE in stretch
@@ -115,7 +117,8 @@ class Ground:
         across = [reach + step * number for number in range(int((self.frame.right - left - 2 * reach) / step) + 1)]
         stretches = [(x, int((x - reach) / self.cell), int((x + reach) / self.cell) + 1) for x in across]
         # A row of cells as one long number: all rows of a band are laid over one another in a few steps.
-        rows = [int.from_bytes(row, "big") for row in self.rows]
+        rows = [int.from_bytes(self.cells[start:start + self.columns], "big")
+                for start in range(0, len(self.cells), self.columns)]
         for number in range(int((self.frame.bottom - top - 2 * reach) / step) + 1):
             y = reach + step * number
             band = rows[int((y - reach) / self.cell):int((y + reach) / self.cell) + 1]
@@ -227,5 +230,6 @@ class Ground:
     def _fill(self, box: Box, value: int) -> None:
         first, last = max(0, self._column(box.left)), min(self.columns, self._column(box.right) + 1)
         if last > first:
-            for row in self.rows[max(0, self._row(box.top)):max(0, self._row(box.bottom) + 1)]:
-                row[first:last] = bytes([value]) * (last - first)
+            filled = bytes([value]) * (last - first)
+            for row in range(max(0, self._row(box.top)), min(self.rows, self._row(box.bottom) + 1)):
+                self.cells[row * self.columns + first:row * self.columns + last] = filled

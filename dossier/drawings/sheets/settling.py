@@ -93,12 +93,21 @@ class _Table:
                 and self._cost(one, place, taken) >= _HARD / 2]
 
     def _best(self, one: int, taken: Sequence[int | None]) -> int | None:
-        return min(range(len(self.choices[one])), key=lambda place: self._cost(one, place, taken), default=None)
+        best, least = None, math.inf
+        for place in range(len(self.choices[one])):
+            cost = self._cost(one, place, taken, least)
+            if best is None or cost < least:
+                best, least = place, cost
+        return best
 
-    def _cost(self, one: int, place: int, taken: Sequence[int | None]) -> float:
+    def _cost(self, one: int, place: int, taken: Sequence[int | None], enough: float = math.inf) -> float:
+        """What a place costs beside those of the others; no more is added up where it can no longer be less than
+        ``enough``."""
         mine, known = self.choices[one][place], self.known
         (x, y), cost, aligned = mine.spot, mine.cost, False
         for other, there in enumerate(taken):
+            if cost - self.aligned >= enough:
+                return cost
             if there is not None and other != one:
                 left, top = self.choices[other][there].spot
                 aligned = aligned or x == left or y == top
