@@ -38,7 +38,7 @@ class Span:
 
     @property
     def plain(self) -> str:
-        return "".join(run.text for run in self.runs)
+        return "".join([run.text for run in self.runs])
 
     @property
     def length(self) -> float:
@@ -70,7 +70,7 @@ class Dimensions:
         Gives back those whose figure has no room anywhere on the line; their numbers must be said elsewhere.
         """
         ordered = sorted(spans, key=lambda span: span.length)
-        outlines = [_on(side, box) for box in self.outlines]
+        outlines, gap = [_on(side, box) for box in self.outlines], self._size(GAP)
         extensions: dict[float, tuple[float, float]] = {}
         unplaced = []
         for index, span in enumerate(ordered):
@@ -81,10 +81,10 @@ class Dimensions:
                 continue
             level = self._placed(side, span, middle)
             for place, foot in ((span.start, span.start_foot), (span.end, span.end_foot)):
-                begin = max([foot, *(edge.far for edge in outlines if edge.near_to(place, self._size(GAP)))])
+                begin = max([foot, *[edge.far for edge in outlines if edge.start - gap <= place <= edge.end + gap]])
                 known = extensions.get(place, (begin, level))
                 extensions[place] = (min(begin, known[0]), max(level, known[1]))
-        lines = [(_back(side, place, begin + self._size(GAP)), _back(side, place, level + self._size(OVERSHOOT)))
+        lines = [(_back(side, place, begin + gap), _back(side, place, level + self._size(OVERSHOOT)))
                  for place, (begin, level) in sorted(extensions.items())]
         self.taken += [box_of(line) for line in lines]
         if lines:
@@ -188,9 +188,6 @@ class _Edge:
     start: float
     end: float
     far: float
-
-    def near_to(self, place: float, within: float) -> bool:
-        return self.start - within <= place <= self.end + within
 
 
 def _on(side: Side, box: Box) -> _Edge:

@@ -99,12 +99,13 @@ def touches(box: Box, start: Point, end: Point) -> bool:
 
 def cross(one: Stroke, other: Stroke) -> bool:
     """Whether two straight lines cross."""
-    (a, b), (c, d) = one, other
-    return _side(a, b, c) * _side(a, b, d) < 0 and _side(c, d, a) * _side(c, d, b) < 0
-
-
-def _side(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    ((ax, ay), (bx, by)), ((cx, cy), (dx, dy)) = one, other
+    # The ends of each lie on both sides of the other.
+    along, down = bx - ax, by - ay
+    if not (along * (cy - ay) - down * (cx - ax)) * (along * (dy - ay) - down * (dx - ax)) < 0:
+        return False
+    along, down = dx - cx, dy - cy
+    return (along * (ay - cy) - down * (ax - cx)) * (along * (by - cy) - down * (bx - cx)) < 0
 
 
 def spread(points: Sequence[Point], most: int) -> list[Point]:

@@ -111,7 +111,7 @@ class Text:
 
     @property
     def plain(self) -> str:
-        return "".join(run.text for run in self.runs)
+        return "".join([run.text for run in self.runs])
 
 
 @dataclass(frozen=True, slots=True)
