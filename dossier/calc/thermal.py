@@ -22,6 +22,7 @@ FloatArray = npt.NDArray[np.float64]
 
 _WAVES = 60
 _DEPTHS = 201
+_MOST_CHORDS, _NEAR, _LEAST_SHARE = 100, 1e-13, 1e-300
 _NEWTON_STEPS = 60
 
 _CONDUCTION = ("The slab's first 60 waves across the thickness, each wave number found by Newton's method between "
@@ -101,11 +102,21 @@ def _when(left: Callable[[float], float], glass: Slab, ratio: float) -> float:
     """Time in minutes at which the share that is left has fallen to 1 ÷ ratio; 0 where it starts below."""
     if not ratio > 1:
         return 0.0
+    # The share falls nearly as a power, so that its logarithm is nearly a line: a few chords find where it ends.
     low, high = 0.0, 4 * (math.log(ratio) + 1) * glass.minutes / float(glass.waves[0]) ** 2
-    for _ in range(50):
-        middle = (low + high) / 2
-        low, high = (middle, high) if left(middle) > 1 / ratio else (low, middle)
-    return (low + high) / 2
+    above, below = (math.log(max(left(end) * ratio, _LEAST_SHARE)) for end in (low, high))
+    if above <= 0:
+        return 0.0
+    for _ in range(_MOST_CHORDS):
+        middle = (low * below - high * above) / (below - above)
+        found = math.log(max(left(middle) * ratio, _LEAST_SHARE))
+        if abs(found) < _NEAR or not low < middle < high:
+            break
+        if found > 0:
+            low, above, below = middle, found, below / 2  # an end that stays is made to weigh less
+        else:
+            high, below, above = middle, found, above / 2
+    return middle
 
 
 @formula(title="Cooling time constant", source="incropera-2007", where="eq. 5.7",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from dossier.design.model import Design
 from dossier.design.resolve import spoken_name
@@ -12,14 +13,18 @@ from dossier.spec.keys import unit_of_key, value_at
 from dossier.spec.steps import Step, minutes_of
 
 _DAY_MIN = 1440.0
+_BARE = re.compile(r"\{\{ *([\w.]+) *\}\}")
 
 
 def machine_minutes(design: Design, step: Step) -> float:
     """For how long a machine works on by itself after this step on one kit; 0 where none does. Raises Unusable."""
     if not step.machine:
         return 0.0
-    said = {spoken_name(key): key for key in design.loaded.spots
-            if isinstance(value_at(design.build, key), (int, float))}
+    bare = _BARE.fullmatch(step.machine)
+    # Which numbers the spec says is looked up only where a text may name one.
+    said = {} if bare and bare[1] in design.results else {
+        spoken_name(key): key for key in design.loaded.spots
+        if isinstance(value_at(design.build, key), (int, float))}
 
     def ask(name: str) -> Number:
         if name in design.results:

@@ -29,7 +29,7 @@ def line_cost_money(pack_count: float, price_money: float) -> float:
 
 
 @formula(title="Cost of everything to buy", source="common-practice",
-         equation="cost = Σ ⌈(nᵢ + spareᵢ) × kits / packᵢ⌉ × priceᵢ + Σ lengthsⱼ × priceⱼ",
+         equation="cost = Σ ⌈(nᵢ + spareᵢ) × kits / packᵢ⌉ × priceᵢ + Σ lengthsₖ × priceₖ",
          method="Added up over every line of the parts list that states a price; part of a pack is bought whole, and "
                 "what is cut from lengths is paid for by the lengths of the cut plan, each stock once.",
          unproved=_OWN_NUMBERS)
