@@ -1,11 +1,18 @@
-"""How straight strokes of a drawing lie to boxes and to each other, for the tests that look for overlaps."""
+"""What tests read back of a drawing's lines: how straight strokes lie to boxes and to each other, where a circle is."""
 
 from __future__ import annotations
 
 import math
+from xml.etree import ElementTree as ET
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
+
+
+def round_of(circle: ET.Element) -> tuple[float, float, float]:
+    """Centre and radius of a circle of an SVG."""
+    x, y, radius = (float(circle.attrib[name]) for name in ("cx", "cy", "r"))
+    return x, y, radius
 
 
 def enters(box: Box, start: Point, end: Point) -> bool:

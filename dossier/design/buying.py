@@ -25,14 +25,15 @@ class Payer:
 
 
 def payers(build: Build) -> Mapping[str, Payer]:
-    """For each part that is cut from lengths, by its key, who pays for its stock: the first part of the stock that has
-    a price, or none where no part has one."""
+    """For each part that is cut from lengths, by its key, who pays for its stock: the first part whose price is of a
+    length of it. None pays where no price is; a part with a price of its own is bought by that."""
     found: dict[str, Payer] = {}
     for stock, keys in stocks(build).items():
-        parts = [key.rpartition(".")[0] for key in keys]
-        paying = next((key for key in parts if value_at(build, key).price is not None), None)
+        parts = {key: value_at(build, key) for key in (each.rpartition(".")[0] for each in keys)}
+        paying = next((key for key, part in parts.items() if part.price is not None and part.cut.by_length), None)
         if paying is not None:
-            found |= {key: Payer(paying, stock) for key in parts}
+            found |= {key: Payer(paying, stock) for key, part in parts.items()
+                      if part.price is None or part.cut.by_length}
     return found
 
 
@@ -65,7 +66,8 @@ def named(parts: Sequence[Part]) -> str:
 @dataclass(frozen=True, slots=True)
 class WrongPack:
     """A pack that is typed beside a cut and says something else than the cut: how many pieces of the part come out of
-    one length as typed, and as sawn. ``file`` and ``line`` are where it was typed."""
+    one length as typed, and as sawn. ``by_length`` says that the cut decides what is bought, else the pack does.
+    ``file`` and ``line`` are where it was typed."""
 
     ref: str
     key: str
@@ -73,17 +75,18 @@ class WrongPack:
     line: int
     typed: int
     sawn: int
+    by_length: bool
 
 
 def wrong_packs(loaded: Loaded) -> Iterator[WrongPack]:
-    """The packs that contradict the cut beside them, in the order of the parts. The cut decides what is bought."""
+    """The packs that contradict the cut beside them, in the order of the parts."""
     for index, part in enumerate(loaded.build.parts):
         key = f"parts[{index}].pack"
         if part.cut is None or part.cut.is_sheet or (spot := loaded.spots.get(key)) is None:
             continue
         sawn = _from_one_length(loaded.build, part)
         if sawn != part.pack:
-            yield WrongPack(part.ref, key, spot.file, spot.line, part.pack, sawn)
+            yield WrongPack(part.ref, key, spot.file, spot.line, part.pack, sawn, part.cut.by_length)
 
 
 def _from_one_length(build: Build, part: Part) -> int:

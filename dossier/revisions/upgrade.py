@@ -218,8 +218,8 @@ def _pieces_got(part: Part) -> int:
 
 
 def _by_length(part: Part) -> bool:
-    """Whether a part is cut from a stock that is sold by length."""
-    return part.cut is not None and not part.cut.is_sheet
+    """Whether a part comes out of lengths that are paid for by the length, be it by another part of the same stock."""
+    return part.cut is not None and not part.cut.is_sheet and (part.cut.by_length or part.price is None)
 
 
 def _paid(part: Part) -> bool:

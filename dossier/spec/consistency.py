@@ -235,15 +235,24 @@ def _stocks(build: Build) -> Iterator[Fault]:
 
 
 def _stock_prices(build: Build) -> Iterator[Fault]:
-    """One stock has one price for a length, whichever part says it."""
+    """One stock has one price for a length, whichever part says it, and is not paid for by the part as well."""
     seen: dict[str, tuple[str, float]] = {}
-    for place, part in enumerate(build.parts):
-        if part.cut is None or part.price is None or part.get == "have" or part.cut.is_sheet:
+    priced = [(f"parts[{place}]", part, part.cut) for place, part in enumerate(build.parts)
+              if part.cut and part.price is not None and part.get != "have"]
+    by_length = {slug(cut.from_): key for key, _, cut in reversed(priced) if cut.by_length}
+    for part_key, part, cut in priced:
+        if cut.is_sheet and cut.price_of == "length":
+            yield f"{part_key}.cut.price_of", "is length, but its stock is a sheet; leave it out"
+        if not cut.by_length:
+            if (paying := by_length.get(slug(cut.from_))) is not None:
+                yield f"{part_key}.cut.price_of", (f"is part, but {paying} pays for {cut.from_} by the length; say "
+                                                   "price_of: length here too, or leave the price out")
             continue
-        key = f"parts[{place}].price"
-        first, price = seen.setdefault(slug(part.cut.from_), (key, part.price))
+        key = f"{part_key}.price"
+        assert part.price is not None
+        first, price = seen.setdefault(slug(cut.from_), (key, part.price))
         if part.price < price or part.price > price:  # one that is still an expression is neither
-            yield key, (f"is of a length of {part.cut.from_} and not the same as at {first} ({part.price:g}, "
+            yield key, (f"is of a length of {cut.from_} and not the same as at {first} ({part.price:g}, "
                         f"{price:g}); say it once, or name the stocks apart")
 
 

@@ -66,9 +66,17 @@ class Cut(Model):
     stock_width: Annotated[float | None, mm(
         "Width of a sheet as it is sold; its pieces then have a width each.", "600 mm")] = None
     pieces: Annotated[tuple[Piece, ...], Section("The pieces.")]
+    price_of: Annotated[Literal["part", "length"], Choice(
+        "What the part's price is of: the part, or one length of the stock, of which are then bought as many as the "
+        "pieces of all parts take.", "part", ("part", "length"))] = "part"
     kerf: Annotated[float | None, mm("Width that one saw cut takes.", "1.5 mm", "not negative")] = None
     trim: Annotated[float | None, mm("Lost once from each length, to true its end.", "10 mm", "not negative")] = None
     shelf_stock: Annotated[tuple[Shelved, ...], Section("Lengths already on the shelf, to be used first.")] = ()
+
+    @property
+    def by_length(self) -> bool:
+        """Whether the part's price is of a length of its stock."""
+        return self.price_of == "length" and not self.is_sheet
 
     @property
     def is_sheet(self) -> bool:

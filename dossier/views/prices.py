@@ -11,8 +11,9 @@ from dossier.spec.model_parts import Part
 def wrong_pack_words(pack: WrongPack) -> str:
     """How pack and cut disagree, what is bought, and the remedy."""
     sawn = "no piece" if not pack.sawn else f"{pack.sawn} piece{'' if pack.sawn == 1 else 's'}"
-    return (f"says that {pack.typed} of {pack.ref} come out of one length, but its cut gets {sawn} out of it; the "
-            "lengths of the cut plan are bought. Leave pack out")
+    remedy = ("the lengths of the cut plan are bought. Leave pack out" if pack.by_length else
+              "packs are bought as typed. Say price_of: length in the cut, and leave pack out")
+    return f"says that {pack.typed} of {pack.ref} come out of one length, but its cut gets {sawn} out of it; {remedy}"
 
 
 def listed(parts: Sequence[Part]) -> str:

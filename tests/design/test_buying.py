@@ -7,12 +7,14 @@ import pytest
 from dossier.design.buying import unpriced, wrong_packs
 from dossier.design.cut_plans import cut_plans, sheet_pieces
 from dossier.errors import Unusable
+from dossier.views.prices import wrong_pack_words
 
 POLES = """\
 readers: {currency: EUR}
 parts:
   - {ref: A, name: Poles, group: frame, get: make, quantity: 3, price: 15.40,
-     cut: {from: tube, stock_length: 2000 mm, kerf: 1.5 mm, trim: 10 mm, pieces: [{length: 640 mm, quantity: 3}]}}
+     cut: {from: tube, price_of: length, stock_length: 2000 mm, kerf: 1.5 mm, trim: 10 mm,
+           pieces: [{length: 640 mm, quantity: 3}]}}
   - {ref: B, name: Screws, group: frame, get: buy, quantity: 6, pack: 10, price: 3}
 """
 # Two parts from one tube: 3 × 500 and 2 × 400 with three cuts of 2 are 2306 of 2400.
@@ -20,7 +22,7 @@ SHARED = """\
 readers: {currency: EUR}
 parts:
   - {ref: A, name: Long, group: frame, get: make, quantity: 3, price: 20,
-     cut: {from: tube, stock_length: 2400 mm, kerf: 2 mm, pieces: [{length: 500 mm, quantity: 3}]}}
+     cut: {from: tube, price_of: length, stock_length: 2400 mm, kerf: 2 mm, pieces: [{length: 500 mm, quantity: 3}]}}
   - {ref: B, name: Short, group: box, get: make, quantity: 2,
      cut: {from: tube, stock_length: 2400 mm, pieces: [{length: 400 mm, quantity: 2}]}}
 """
@@ -85,7 +87,8 @@ def test_every_sum_of_prices_is_that_of_the_lines(design):
 
 
 def test_two_prices_of_one_stock_are_an_error_at_their_line(design):
-    second = SHARED.replace("quantity: 2,\n", "quantity: 2, price: 21,\n", 1)
+    second = SHARED.replace("quantity: 2,\n", "quantity: 2, price: 21,\n", 1).replace(
+        "{from: tube, stock", "{from: tube, price_of: length, stock")
     with pytest.raises(Unusable) as caught:
         design(second)
     (problem,) = caught.value.problems
@@ -103,6 +106,22 @@ def test_a_spare_has_pieces_of_its_own(design):
      stock_width: 610 mm, pieces: [{length: 250 mm, width: 250 mm, quantity: 2}]}}
 """, kits=2)
     assert [piece.quantity for piece in sheet_pieces(sheet)] == [6]
+
+
+def test_a_price_is_of_the_part_where_its_cut_does_not_say_of_a_length(design):
+    """Each, or for one pack where there is a pack, as for any part; the cut plan then buys nothing."""
+    each = POLES.replace("price_of: length, ", "")
+    assert cost(design(each)) == pytest.approx(3 * 15.40 + 3)
+    worked = design(each.replace("price: 15.40", "pack: 3, price: 15.40").replace("640 mm", "700 mm"))
+    assert cost(worked) == pytest.approx(15.40 + 3)
+    (wrong,) = wrong_packs(worked.loaded)
+    assert (wrong.typed, wrong.sawn, wrong.by_length) == (3, 2, False)
+    assert "packs are bought as typed. Say price_of: length" in wrong_pack_words(wrong)
+
+
+def test_a_stock_is_not_paid_for_by_the_part_and_by_the_length(design):
+    with pytest.raises(Unusable, match=r"parts\[1\].cut.price_of: is part, but parts\[0\] pays for tube by the length"):
+        design(SHARED.replace("quantity: 2,\n", "quantity: 2, price: 21,\n", 1))
 
 
 @pytest.mark.parametrize(("typed", "sawn"), [(3, None), (2, 3), (4, 3), (1, 3)])

@@ -128,10 +128,13 @@ focuser: {mounting_radius: 90 mm, height: 50 mm, travel: 30 mm}
 
 def test_new_stock_is_bought_by_the_length_and_once_for_the_parts_that_share_it(reed: Write) -> None:
     """Three poles of 700 mm want two lengths of 2 m, out of whose second come two struts of 600 mm as well."""
+    def by_length(*pieces: int) -> str:
+        return cut(*pieces).replace("{from", "{price_of: length, from", 1)
+
     struts = {"ref": "P3", "name": "Struts", "get": "make", "quantity": 2}
-    folder = reed("parts:\n" + part(**POLES, cut=cut(640)) + part(**struts, cut=cut(400, 2)))
+    folder = reed("parts:\n" + part(**POLES, cut=by_length(640)) + part(**struts, cut=by_length(400, 2)))
     issued(folder)
-    reed("parts:\n" + part(**POLES, cut=cut(700)) + part(**struts, cut=cut(600, 2)))
+    reed("parts:\n" + part(**POLES, cut=by_length(700)) + part(**struts, cut=by_length(600, 2)))
     with compared(folder, "A") as (_, kit):
         assert [(line.ref, line.packs, line.stock, line.cost) for line in kit.buy] == [("P2", 2, "tube", 30.00)]
 

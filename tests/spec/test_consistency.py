@@ -28,10 +28,14 @@ FAULTS = [
     ("parts: [{ref: P1, name: A, cut: {from: ply, stock_length: 1 m, pieces: [{length: 1 mm, width: 1 mm}]}}, "
      "{ref: P2, name: B, cut: {from: ply, stock_length: 1 m, pieces: [{length: 1 mm}]}}]",
      "parts[1].cut.from: is a sheet at parts[0].cut and no sheet at parts[1].cut; name the stocks apart"),
-    (MONEY + "parts: [{ref: P1, name: A, price: 3, cut: {from: rod, stock_length: 1 m, pieces: [{length: 1 mm}]}}, "
-     "{ref: P2, name: B, price: 4, cut: {from: Rod, stock_length: 1 m, pieces: [{length: 1 mm}]}}]",
+    (MONEY + "parts: [{ref: P1, name: A, price: 3, cut: {from: rod, price_of: length, stock_length: 1 m, "
+     "pieces: [{length: 1 mm}]}}, {ref: P2, name: B, price: 4, cut: {from: Rod, price_of: length, stock_length: 1 m, "
+     "pieces: [{length: 1 mm}]}}]",
      "parts[1].price: is of a length of Rod and not the same as at parts[0].price (4, 3); say it once, or name the "
      "stocks apart"),
+    (MONEY + "parts: [{ref: P1, name: A, price: 3, cut: {from: ply, price_of: length, stock_length: 1 m, "
+     "stock_width: 600 mm, pieces: [{length: 1 mm, width: 1 mm}]}}]",
+     "parts[0].cut.price_of: is length, but its stock is a sheet; leave it out"),
     ("parts: [{ref: P1, name: A, price: 3}, {ref: P2, name: B, price: 4}]",
      "parts[0].price: is a price, so readers.currency must say in what, such as EUR"),
     ("parts: [{ref: P1, name: A, instead: [{name: B, price: 3}]}]",

@@ -18,7 +18,7 @@ from dossier.drawings.palette import PAPER
 from dossier.drawings.scene import ON_PAPER, ON_PHONE, Scene
 from dossier.drawings.svg import render
 from dossier.spec.load import load_build
-from tests.strokes import Point, cross, enters
+from tests.strokes import Point, cross, enters, round_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 # The room of a figure on an A4 sheet above its title block, mm; a phone's width, px.
@@ -113,8 +113,7 @@ class View:
 
     def circles(self, part: str) -> list[tuple[float, float, float]]:
         """Centre and radius of every circle of a part, in the drawing's unit."""
-        return [tuple(float(each.attrib[name]) for name in ("cx", "cy", "r"))  # type: ignore[misc]
-                for each in self.group.iter(f"{SVG}circle") if each.get("data-part") == part]
+        return [round_of(each) for each in self.group.iter(f"{SVG}circle") if each.get("data-part") == part]
 
     def lines(self, part: str) -> list[list[Point]]:
         """The points of every line of a part, in the drawing's unit."""

@@ -18,7 +18,7 @@ from dossier.drawings.palette import PAPER
 from dossier.drawings.sheets.compose import sheets_of
 from dossier.drawings.svg import render
 from dossier.spec.load import load_build
-from tests.strokes import Box, Point, cross, enters
+from tests.strokes import Box, Point, cross, enters, round_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROOT = Path(__file__).parents[3]
@@ -96,8 +96,8 @@ class Read:
     @cached_property
     def circles(self) -> dict[str, tuple[float, float, float]]:
         """The balloons by the references in them: centre and radius."""
-        return {each.attrib["data-balloon"]: tuple(float(each.attrib[name]) for name in ("cx", "cy", "r"))
-                for each in self.root.iter(f"{SVG}circle") if each.get("data-balloon")}  # type: ignore[misc]
+        return {each.attrib["data-balloon"]: round_of(each)
+                for each in self.root.iter(f"{SVG}circle") if each.get("data-balloon")}
 
     def rows(self, table: str) -> list[list[str]]:
         """What the rows of a table say, each cell by itself."""
@@ -172,8 +172,7 @@ class Read:
 
     def round(self, name: str, within: ET.Element | None = None) -> list[tuple[float, float, float]]:
         """Centre and radius of every circle of a part."""
-        return [tuple(float(each.attrib[key]) for key in ("cx", "cy", "r"))  # type: ignore[misc]
-                for each in (self.root if within is None else within).iter(f"{SVG}circle")
+        return [round_of(each) for each in (self.root if within is None else within).iter(f"{SVG}circle")
                 if each.get("data-part") == name]
 
 
