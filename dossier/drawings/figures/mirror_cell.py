@@ -203,6 +203,10 @@ def _balloons(views: CellViews, placed: Section | None) -> Iterator[Balloon]:
     if plan.supports:
         ring = plan.supports[-1]
         places.append((refs(design, "pad"), views.polar(ring.radius_mm, ring.angles_deg[-1])))
+    if levers := (*plan.triangles, *plan.bars):
+        lever = levers[len(plan.triangles) - 1]
+        (x, y), (far_x, far_y) = lever.pivot, lever.carries[0]
+        places.append((refs(design, "lever"), views.of_lever(((x + far_x) / 2, (y + far_y) / 2))))
     clip = (plan.clip.inner_mm + plan.clip.outer_mm) / 2 if plan.clip and plan.clip.width_mm else None
     circles: tuple[tuple[Circlet | None, DrawnAs, float | None], ...] = (
         (plan.pushes, "push", None), (plan.clips, "clip", clip))

@@ -111,6 +111,11 @@ class View:
         self.group = group
         self.scale = float(group.get("data-scale", scale))
 
+    def extents(self, part: str) -> list[float]:
+        """Left, top, right and bottom in mm, of all lines of a part."""
+        points = [point for line in self.lines(part) for point in line]
+        return [edge(point[axis] for point in points) / self.scale for edge in (min, max) for axis in (0, 1)]
+
     def circles(self, part: str) -> list[tuple[float, float, float]]:
         """Centre and radius of every circle of a part, in the drawing's unit."""
         return [round_of(each) for each in self.group.iter(f"{SVG}circle") if each.get("data-part") == part]

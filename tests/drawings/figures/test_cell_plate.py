@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from dossier.drawings.figures import exploded
 from dossier.drawings.figures.mirror_cell import make
 from dossier.drawings.scene import ON_PAPER
 from dossier.spec.load import load_build
+from tests.conftest import PROJECT
 
 ROOT = Path(__file__).parents[3]
 BUILDS = sorted(path.parent for path in (ROOT / "content").glob("*/build.yaml"))
@@ -36,12 +38,6 @@ def celled(telescope, worked):
     return design
 
 
-def extents(view, part):
-    """Left, top, right and bottom in mm, of all lines of a part."""
-    points = [point for line in view.lines(part) for point in line]
-    return [edge(point[axis] for point in points) / view.scale for edge in (min, max) for axis in (0, 1)]
-
-
 @pytest.mark.parametrize("where", ["paper", "phone"])
 def test_everything_of_a_cell_stands_where_it_is_said(celled, drawn_page, where):
     page = drawn_page(make, celled(), where)
@@ -50,22 +46,22 @@ def test_everything_of_a_cell_stands_where_it_is_said(celled, drawn_page, where)
     def near(value):
         return pytest.approx(value, abs=0.004 / section.scale)
 
-    left, _, right, bottom = extents(section, "glass")
+    left, _, right, bottom = section.extents("glass")
     axis = (left + right) / 2
-    plate = extents(section, "plate-section")
+    plate = section.extents("plate-section")
     assert (plate[2] - plate[0], plate[3] - plate[1], plate[1] - bottom) == (near(180), near(12), near(5))
     inner = min(x for line in section.lines("plate-section") for x, _ in line if x / section.scale > axis)
     assert inner / section.scale - axis == near(28)
     spring = section.lines("spring")[0]
     assert [y / section.scale for y in (spring[0][1], spring[-1][1])] == [near(plate[3]), near(plate[3] + 14)]
-    screw = extents(section, "screw")
+    screw = section.extents("screw")
     assert (screw[2] - screw[0], screw[3] - screw[1], screw[1]) == (near(6), near(60), near(plate[1]))
     assert (screw[0] + screw[2]) / 2 - axis == near(66)
-    post = extents(section, "post-section")
+    post = section.extents("post-section")
     assert [each - axis for each in (post[0], post[2])] == [near(76 + 2.5), near(88)]
     assert (post[3], post[3] - post[1]) == (near(plate[1]), near(30.3))
     shoulder = min(y for x, y in section.lines("glass")[0] if x / section.scale > right - 0.5) / section.scale
-    clip = extents(section, "clip-body")
+    clip = section.extents("clip-body")
     assert [clip[0] - axis, clip[2] - axis] == [near(76 - 2), near(76 + 13)]
     assert (shoulder - clip[3], clip[3] - clip[1]) == (near(0.3), near(3))
     (_, mass, _), = section.circles("centroid")
@@ -145,14 +141,29 @@ def test_every_demo_shows_its_plate_with_a_balloon(drawn_page, folder):
     design = work_out(load_build(folder))
     page = drawn_page(make, design, "paper")
     section, cell = page.view("section"), design.build.cell
-    left, _, right, low = extents(section, "plate-section")
+    left, _, right, low = section.extents("plate-section")
     assert right - left == pytest.approx(cell.plate.diameter, abs=0.02)
-    assert extents(section, "plate-section")[1] - extents(section, "glass")[3] == pytest.approx(cell.plate.behind,
+    assert section.extents("plate-section")[1] - section.extents("glass")[3] == pytest.approx(cell.plate.behind,
                                                                                                abs=0.03)
     ref, = [part.ref for part in design.build.parts if part.drawn_as == "plate"]
     at, = [balloon.at for balloon in page.figure.balloons if balloon.ref == ref]
     assert left < at[0] / section.scale < right
     assert low - cell.plate.thickness < at[1] / section.scale < low
+
+
+def test_a_lever_has_its_balloon_within_its_outline(drawn_page):
+    """On the triangle of the demo that has them, between its pivot and a corner."""
+    design = work_out(load_build(PROJECT / "content" / "alder-250"))
+    page = drawn_page(make, design, "paper")
+    ref, = [part.ref for part in design.build.parts if part.drawn_as == "lever"]
+    at, = [balloon.at for balloon in page.figure.balloons if balloon.ref == ref]
+    triangles = page.view("plan").lines("triangle")
+    assert len(triangles) == 3
+
+    def turn(start, end):
+        return (end[0] - start[0]) * (at[1] - start[1]) - (end[1] - start[1]) * (at[0] - start[0])
+
+    assert any(len({turn(*side) > 0 for side in pairwise(line)}) == 1 for line in triangles)
 
 
 def test_the_exploded_view_sends_to_the_cells_sheet_for_what_that_shows(telescope, worked):

@@ -32,11 +32,6 @@ def rocking(drilled):
     return design
 
 
-def extents(view, part):
-    points = [point for line in view.lines(part) for point in line]
-    return [edge(point[axis] for point in points) / view.scale for edge in (min, max) for axis in (0, 1)]
-
-
 @pytest.mark.parametrize("where", ["paper", "phone"])
 def test_boards_stand_where_they_are_said(rocking, drawn_page, where):
     page = drawn_page(make, rocking(), where)
@@ -44,11 +39,11 @@ def test_boards_stand_where_they_are_said(rocking, drawn_page, where):
     near = {"abs": 0.004 / side.scale}
     (x, pivot, _), = side.circles("pivot")
     ground, axis = side.lines("ground-line")[0][0][1] / side.scale, x / side.scale
-    board = extents(side, "rocker-side")
+    board = side.extents("rocker-side")
     assert ground - pivot / side.scale == pytest.approx(732, **near)
     assert (board[2] - board[0], board[3] - board[1]) == (pytest.approx(320, **near), pytest.approx(622, **near))
     assert ground - board[3] == pytest.approx(50, **near)
-    floor, low = extents(side, "rocker-floor"), extents(side, "ground-board-edge")
+    floor, low = side.extents("rocker-floor"), side.extents("ground-board-edge")
     assert (floor[1], floor[3] - floor[1]) == (pytest.approx(board[3], **near), pytest.approx(12, **near))
     assert (low[2] - low[0], low[3] - low[1]) == (pytest.approx(560, **near), pytest.approx(12, **near))
     assert ground - low[3] == pytest.approx(24, **near)
@@ -58,7 +53,7 @@ def test_boards_stand_where_they_are_said(rocking, drawn_page, where):
     above = page.view("above")
     (_, _, around), = above.circles("ground-board-outline")
     assert around / above.scale == pytest.approx(280, **near)
-    tops = extents(above, "rocker-side-top")
+    tops = above.extents("rocker-side-top")
     assert tops[3] - tops[1] == pytest.approx(250 + 24, **near)
     page.legible()
 
@@ -66,11 +61,11 @@ def test_boards_stand_where_they_are_said(rocking, drawn_page, where):
 def test_from_the_front_it_stands_level_on_the_right(rocking, drawn_page):
     page = drawn_page(make, rocking(), "paper")
     side, front = page.view("side"), page.view("front")
-    edges, board = extents(front, "rocker-side-edge"), extents(side, "rocker-side")
+    edges, board = front.extents("rocker-side-edge"), side.extents("rocker-side")
     assert edges[0] > board[2]
     assert (edges[1], edges[3]) == (pytest.approx(board[1], abs=0.05), pytest.approx(board[3], abs=0.05))
     assert edges[2] - edges[0] == pytest.approx(250 + 24, abs=0.05)
-    inner = extents(front, "rocker-front")
+    inner = front.extents("rocker-front")
     assert (inner[2] - inner[0], inner[3] - inner[1]) == (pytest.approx(250, abs=0.05), pytest.approx(200, abs=0.05))
 
 
@@ -131,7 +126,7 @@ def test_every_demo_shows_its_rocker_with_a_balloon(drawn_page, folder):
     design = work_out(load_build(folder))
     page = drawn_page(make, design, "paper")
     side, rocker = page.view("side"), design.build.mount.rocker
-    board = extents(side, "rocker-side")
+    board = side.extents("rocker-side")
     assert (board[2] - board[0], board[3] - board[1]) == (pytest.approx(rocker.width, abs=0.1),
                                                           pytest.approx(rocker.height, abs=0.1))
     ref, = [part.ref for part in design.build.parts if part.drawn_as == "rocker"]
